@@ -1,0 +1,1 @@
+"""Floor: units, errors, sources, verdicts and worked figures; every other room stands on it."""
