@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import ast
 import os
+import re
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -61,6 +63,21 @@ def test_every_folder_of_the_package_is_a_room() -> None:
     folders = {p.name for p in SRC.iterdir() if p.is_dir() and p.name != "__pycache__"}
     assert folders == set(ROOMS)
     assert {p.name for p in SRC.glob("*.py")} == {"__init__.py", "__main__.py"}
+
+
+def test_the_package_imports_only_what_it_asks_for() -> None:
+    """A test tool that happens to be installed is no dependency: a run alone would not have it."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    asked = [re.split(r"[<>=~! \[;]", line)[0] for line in project["dependencies"]]
+    allowed = {name.lower().replace("-", "_") for name in asked}
+    allowed |= {"lineproof", "__future__"} | set(sys.stdlib_module_names)
+    bad = [
+        f"{file.relative_to(ROOT)}:{line} {name}"
+        for file in sorted(SRC.rglob("*.py"))
+        for line, name in imported(file)
+        if not name.startswith(".") and name.split(".")[0] not in allowed
+    ]
+    assert bad == []
 
 
 def test_import_contracts_hold() -> None:
