@@ -61,9 +61,7 @@ class LineproofError(Exception):
     def at(self, *, file: str = "", line: int = 0, column: int = 0) -> Self:
         """Fill in the parts of the place that are not known yet and return the same error."""
         now = self.place
-        self.place = replace(
-            now, file=now.file or file, line=now.line or line, column=now.column or column
-        )
+        self.place = replace(now, file=now.file or file, line=now.line or line, column=now.column or column)
         return self
 
     def __str__(self) -> str:
@@ -75,7 +73,7 @@ class LineproofError(Exception):
             text += f" (by {self.by})"
         if self.next:
             text += f"; next: {self.next}"
-        return text + "."
+        return text if text.endswith(".") else text + "."
 
     def __reduce__(self) -> tuple[object, ...]:
         return (_rebuild, (type(self), self.given, self.allowed, self.by, self.next, self.place))

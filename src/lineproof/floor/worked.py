@@ -66,12 +66,15 @@ class Worked:
         str
             The right-hand side with values in place of letters.
         """
-        by_letter = {s.letter: (self.inputs[n], s.quantity) for n, s in self.symbols.items() if n in self.inputs}
+        by_letter = {
+            s.letter: (self.inputs[n], s.quantity) for n, s in self.symbols.items() if n in self.inputs
+        }
         right = self.formula.split("=", 1)[-1].strip()
         letters = sorted(by_letter, key=len, reverse=True)
         if not letters:
             return right
-        pattern = re.compile(r"(?<![A-Za-z_0-9])(" + "|".join(map(re.escape, letters)) + r")(?![A-Za-z_0-9])")
+        # Whole letters only; a Greek letter is a letter too, so T does not match inside of a delta-T.
+        pattern = re.compile(r"(?<!\w)(" + "|".join(map(re.escape, letters)) + r")(?!\w)")
         return pattern.sub(lambda m: show(*by_letter[m.group(1)]), right)
 
 
@@ -117,7 +120,9 @@ class Figure:
         for name in known:
             if name not in self.symbols:
                 raise BadInput(
-                    f"{name} is not an input of {self.name}", allowed=", ".join(self.symbols), next="use one of these"
+                    f"{name} is not an input of {self.name}",
+                    allowed=", ".join(self.symbols),
+                    next="use one of these",
                 )
         lacking = [n for n in self.symbols if n not in given]
         if lacking:
