@@ -32,6 +32,10 @@ lp_old_python() { # what is there instead, for the sentence that says so
     printf '%s' "$found"
 }
 
+lp_why() { # the line of a log that says most
+    grep -m 1 -i -E '^ *(error|fatal)\b|× ' "$1" || grep -v -e '^WARNING' -e '^[[:space:]]*$' "$1" | tail -n 1
+}
+
 lp_lock() { # one at a time: file descriptor 9 stays locked until it is closed or this shell ends
     exec 9>"$here/.venv.lock" || return 1
     if command -v flock >/dev/null 2>&1; then
@@ -45,6 +49,7 @@ lp_install() { # lp_install LOCKFILE: exactly what the lock says, hashes checked
     if command -v uv >/dev/null 2>&1; then
         VIRTUAL_ENV="$here/.venv" uv pip sync --quiet --require-hashes "$1"
     else
+        "$here/.venv/bin/python" -m pip --version >/dev/null 2>&1 || "$here/.venv/bin/python" -m ensurepip
         "$here/.venv/bin/python" -m pip install --quiet --disable-pip-version-check --no-input \
             --require-hashes -r "$1"
     fi
@@ -76,13 +81,13 @@ lp_prepare() { # lp_prepare run|test: returns with a whole environment, or with 
             return 70
         else
             "$python" -m venv "$here/.venv" >>"$log" 2>&1 9>&-
-        fi || { lp_say "could not make .venv: $(tail -n 1 "$log") (all of it: $log)"; return 70; }
+        fi || { lp_say "could not make .venv: $(lp_why "$log") (all of it: $log)"; return 70; }
     else
         lp_say "bringing the environment up to date with $lock..."
         rm -f "$here/.venv/made-run" # from here to the end it is half made
     fi
     if ! lp_install "$here/$lock" >>"$log" 2>&1 9>&-; then
-        lp_say "could not install what $lock lists: $(grep -v '^WARNING' "$log" | tail -n 1) (all of it: $log)"
+        lp_say "could not install what $lock lists: $(lp_why "$log") (all of it: $log)"
         return 70
     fi
     if [[ $lock == requirements-test.lock ]]; then cp "$here/$lock" "$here/.venv/made-test"; fi

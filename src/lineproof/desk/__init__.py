@@ -1,1 +1,1 @@
-"""desk."""
+"""Desk: terminal, papers, drawings and exchange; it gives birth to no engineering number."""

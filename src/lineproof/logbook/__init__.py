@@ -1,0 +1,1 @@
+"""Logbook: what happened, append-only."""

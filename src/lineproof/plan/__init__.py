@@ -1,0 +1,1 @@
+"""Plan: pieces and sticks, materials, order and days."""
