@@ -1,0 +1,630 @@
+"""The book of tables: one CSV a table, read once, handed out cell by cell with its source.
+
+A table is a folder under ``book/tables`` with ``table.csv`` (values as printed, in the document's own
+unit) and ``source.toml`` (the document, what was read, the meaning of each column). An empty cell means
+*not listed*; it is never 0 and never guessed.
+"""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import json
+import re
+import tomllib
+from collections import Counter
+from collections.abc import Callable, Collection, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cache
+from pathlib import Path
+from typing import Any, TypeVar, cast
+
+from lineproof.floor.errors import OurFault, SizeNotListed
+from lineproof.floor.sources import Cell, Kind, Reading, Source, Standing
+
+T = TypeVar("T")
+
+TABLES = Path(__file__).parent / "tables"
+
+# A confirmation: table folder, edition, row hash. The value was retyped from the open document.
+Confirmation = tuple[str, str, str]
+CellKey = tuple[str, str, str]
+
+# What the end of a column name means, as factor to SI. Exact by definition: 1 in = 25.4 mm,
+# 1 lbf = 0.45359237 kg x 9.80665 m/s2, 1 US gal = 231 in3.
+_PSI = 0.45359237 * 9.80665 / 0.0254**2
+_SI = {
+    "_in": 0.0254,
+    "_ft": 0.3048,
+    "_mm": 1e-3,
+    "_m": 1.0,
+    "_psi": _PSI,
+    "_bar": 1e5,
+    "_MPa": 1e6,
+    "_Pa": 1.0,
+    "_K": 1.0,
+    "_per_F": 1.8,
+    "_mm_per_m_K": 1e-3,
+    "_s": 1.0,
+    "_minutes": 60.0,
+    "_h": 3600.0,
+    "_mh": 3600.0,
+    "_gal": 231 * 0.0254**3,
+    "_cP": 1e-3,
+    "_pct": 0.01,
+    "_vol_pct": 0.01,
+    "_ppm": 1e-6,
+    "_deg": 0.017453292519943295,
+    "_kg_m3": 1.0,
+    "_W_m_K": 1.0,
+    "_kJ_kg_K": 1e3,
+    "_kJ_kg": 1e3,
+    "_g_mol": 1e-3,
+}
+_SUFFIXES = sorted(_SI, key=len, reverse=True)
+_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?")
+
+
+def to_si(column: str, value: float) -> float:
+    """A printed value in SI, by the unit at the end of its column name.
+
+    Parameters
+    ----------
+    column : str
+        Column name, such as ``"od_in"`` or ``"temp_lo_degF"``; without a unit the value is plain.
+    value : float
+        The value as printed.
+
+    Returns
+    -------
+    float
+        The value in SI.
+    """
+    if column.endswith("_degF"):
+        return (value - 32.0) / 1.8 + 273.15
+    if column.endswith("_degC"):
+        return value + 273.15
+    for suffix in _SUFFIXES:
+        if column.endswith(suffix):
+            return value * _SI[suffix]
+    return value
+
+
+def _typed(text: str) -> float | str | None:
+    text = text.strip()
+    if not text:
+        return None
+    return float(text) if _NUMBER.fullmatch(text) else text
+
+
+def _key_part(text: str) -> str:
+    value = _typed(text)
+    return f"{value:g}" if isinstance(value, float) else (value or "")
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of a table as stored.
+
+    Parameters
+    ----------
+    key : str
+        The key columns joined by ``/``, numbers without needless zeros, such as ``"12/80"``.
+    values : mapping
+        Column to value as printed; None where the table has none.
+    hash : str
+        First 16 hex digits of SHA-256 over table, edition and all columns.
+    source : Source
+        The table's source with what was read for this row.
+    """
+
+    key: str
+    values: Mapping[str, float | str | None]
+    hash: str
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One published table.
+
+    Parameters
+    ----------
+    name : str
+        Folder name.
+    source : Source
+        The document behind it.
+    units : str
+        The units the document rules in.
+    key : tuple of str
+        Names of the key columns.
+    columns : mapping
+        Column name to its meaning.
+    standing_columns : mapping
+        Column name to the column that holds its standing; others use ``standing``.
+    derived_from : mapping
+        Column name (``*`` = any) to ``found`` or ``memory``: what DERIVED values stand on.
+    notes : tuple of str
+        Known misprints and cautions.
+    rows : mapping
+        Key to row, in the order of the file.
+    """
+
+    name: str
+    source: Source
+    units: str
+    key: tuple[str, ...]
+    columns: Mapping[str, str]
+    standing_columns: Mapping[str, str]
+    derived_from: Mapping[str, str]
+    notes: tuple[str, ...]
+    rows: Mapping[str, Row]
+
+    @property
+    def value_columns(self) -> tuple[str, ...]:
+        """Columns that hold values: neither key, standing nor source."""
+        apart = {*self.key, *self.standing_columns.values(), "standing", "source", "designation", "edition"}
+        return tuple(c for c in self.columns if c not in apart)
+
+    def standing_of(self, row: Row, column: str) -> Standing:
+        """Standing of one value as the table states it."""
+        return Standing(str(row.values[self.standing_columns.get(column, "standing")]))
+
+    def stands_on_found(self, column: str, standing: Standing) -> bool:
+        """Whether a value of this standing needs no confirmation."""
+        if standing is Standing.DERIVED:
+            return self.derived_from.get(column, self.derived_from.get("*", "memory")) == "found"
+        return standing is Standing.FOUND
+
+
+def _fault(folder: Path, what: str) -> OurFault:
+    return OurFault(f"table {folder.name}: {what}", next="repair the table folder")
+
+
+def read_table(folder: Path) -> Table:
+    """Read one table folder and check that its CSV and its side file agree.
+
+    Parameters
+    ----------
+    folder : Path
+        Folder with ``table.csv`` and ``source.toml``.
+
+    Returns
+    -------
+    Table
+        The table.
+
+    Raises
+    ------
+    OurFault
+        If header, keys or standing are not what the side file says.
+    """
+    side = tomllib.loads((folder / "source.toml").read_text("utf-8"))
+    columns = cast("dict[str, str]", side["columns"])
+    key = tuple(cast("list[str]", side["key"]))
+    standing_columns = cast("dict[str, str]", side.get("standing_columns", {}))
+    source = Source(
+        designation=str(side["designation"]),
+        edition=str(side["edition"]),
+        table=str(side["table"]),
+        standing=Standing(str(side["standing"])),
+        kind=Kind(str(side["kind"])),
+        read_in=str(side["read_in"]),
+        transcribed_by=str(side["transcribed_by"]),
+        checked_by=str(side["checked_by"]),
+    )
+    with (folder / "table.csv").open(encoding="utf-8", newline="") as file:
+        lines = list(csv.reader(file))
+    header = lines[0] if lines else []
+    if header != list(columns):
+        raise _fault(folder, f"header {header} is not the columns of source.toml {list(columns)}")
+    for column in (*key, *standing_columns, *standing_columns.values(), "standing", "source"):
+        if column not in columns:
+            raise _fault(folder, f"column {column} is named in source.toml but not there")
+    rows: dict[str, Row] = {}
+    for number, line in enumerate(lines[1:], start=2):
+        if len(line) != len(header):
+            raise _fault(folder, f"line {number} has {len(line)} cells, not {len(header)}")
+        raw = dict(zip(header, line, strict=True))
+        name = "/".join(_key_part(raw[k]) for k in key)
+        if name in rows:
+            raise _fault(folder, f"line {number}: row {name} is there twice")
+        for column in {"standing", *standing_columns.values()}:
+            if raw[column] not in Standing.__members__:
+                raise _fault(folder, f"line {number}: {column} is {raw[column]!r}")
+        of_row = replace(
+            source,
+            read_in=raw["source"],
+            designation=raw.get("designation") or source.designation,
+            edition=raw.get("edition") or source.edition,
+        )
+        rows[name] = Row(
+            key=name,
+            values={c: _typed(v) for c, v in raw.items()},
+            hash=row_hash(folder.name, of_row.edition, raw),
+            source=of_row,
+        )
+    return Table(
+        name=folder.name,
+        source=source,
+        units=str(side["authoritative_units"]),
+        key=key,
+        columns=columns,
+        standing_columns=standing_columns,
+        derived_from=cast("dict[str, str]", side.get("derived_from", {})),
+        notes=tuple(cast("list[str]", side["notes"])),
+        rows=rows,
+    )
+
+
+def row_hash(table: str, edition: str, raw: Mapping[str, str]) -> str:
+    """Hash of a row: it changes when any cell, the edition or the table changes.
+
+    Parameters
+    ----------
+    table, edition : str
+        Folder name and edition.
+    raw : mapping
+        Column to text as in the file.
+
+    Returns
+    -------
+    str
+        First 16 hex digits of SHA-256.
+    """
+    text = json.dumps([table, edition, sorted(raw.items())], ensure_ascii=True, separators=(",", ":"))
+    return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+class Shelf:
+    """The folders of tables on disk; each is read at most once.
+
+    Parameters
+    ----------
+    root : Path
+        Folder that holds the table folders.
+    """
+
+    def __init__(self, root: Path) -> None:
+        self.root = root
+        self.reads: Counter[str] = Counter()
+        self._tables: dict[str, Table] = {}
+
+    def names(self) -> tuple[str, ...]:
+        """Names of all tables, sorted."""
+        return tuple(sorted(p.parent.name for p in self.root.glob("*/table.csv")))
+
+    def table(self, name: str) -> Table:
+        """The table of that name, read from disk the first time."""
+        found = self._tables.get(name)
+        if found is None:
+            folder = self.root / name
+            if not (folder / "table.csv").is_file():
+                raise OurFault(f"there is no table {name}", allowed=", ".join(self.names()))
+            self.reads[name] += 1
+            found = self._tables[name] = read_table(folder)
+        return found
+
+
+@cache
+def _shelf(root: Path) -> Shelf:
+    return Shelf(root)
+
+
+@dataclass(frozen=True, eq=False)
+class Book:
+    """All tables with the confirmations held for a job. Never changes: ``with_...`` gives a copy.
+
+    Parameters
+    ----------
+    shelf : Shelf
+        Where the tables are.
+    confirmed : frozenset
+        Confirmations held: (table, edition, row hash).
+    standings : mapping
+        Standing forced on single cells; such a cell is confirmed only if FOUND (for tests).
+    """
+
+    shelf: Shelf
+    confirmed: frozenset[Confirmation] = frozenset()
+    standings: Mapping[CellKey, Standing] = field(default_factory=dict)
+    _cells: dict[CellKey, Cell] = field(default_factory=dict, init=False, repr=False)
+    _known: dict[object, tuple[Any, tuple[Cell, ...]]] = field(default_factory=dict, init=False, repr=False)
+
+    @classmethod
+    def load(cls, confirmed: Collection[Confirmation] = frozenset(), *, root: Path = TABLES) -> Book:
+        """The book with these confirmations; tables are read when first asked for.
+
+        Parameters
+        ----------
+        confirmed : collection of (str, str, str)
+            Table, edition and row hash of each confirmed row.
+        root : Path
+            Folder of the tables.
+
+        Returns
+        -------
+        Book
+            The book.
+        """
+        return cls(_shelf(root), frozenset(confirmed))
+
+    def with_standing(self, changed: Mapping[CellKey, Standing]) -> Book:
+        """A copy in which these cells have another standing and no confirmation.
+
+        Parameters
+        ----------
+        changed : mapping
+            (table, row, column) to standing.
+
+        Returns
+        -------
+        Book
+            The copy.
+        """
+        return Book(self.shelf, self.confirmed, {**self.standings, **changed})
+
+    def with_confirmations(self, held: Collection[Confirmation]) -> Book:
+        """A copy that holds these confirmations as well.
+
+        Parameters
+        ----------
+        held : collection of (str, str, str)
+            Table, edition and row hash of each confirmed row.
+
+        Returns
+        -------
+        Book
+            The copy.
+        """
+        return Book(self.shelf, self.confirmed | frozenset(held), self.standings)
+
+    @property
+    def reads(self) -> Mapping[str, int]:
+        """How often each table was read from disk."""
+        return self.shelf.reads
+
+    def tables(self) -> tuple[str, ...]:
+        """Names of all tables."""
+        return self.shelf.names()
+
+    def table(self, name: str) -> Table:
+        """One table with all its rows."""
+        return self.shelf.table(name)
+
+    def keys(self, table: str) -> tuple[str, ...]:
+        """Row keys of a table, in the order of the file."""
+        return tuple(self.table(table).rows)
+
+    def has(self, table: str, row: str) -> bool:
+        """Whether the table lists that row."""
+        return row in self.table(table).rows
+
+    def peek(self, table: str, row: str, column: str) -> Cell:
+        """A cell without logging it: for lists and choices only, never for an answer.
+
+        Parameters
+        ----------
+        table, row, column : str
+            Where it stands.
+
+        Returns
+        -------
+        Cell
+            The cell; its value is None where the table has none.
+
+        Raises
+        ------
+        SizeNotListed
+            If the table has no such row; the listed neighbours are named.
+        OurFault
+            If there is no such table or column.
+        """
+        known = self._cells.get((table, row, column))
+        if known is not None:
+            return known
+        where = self.table(table)
+        line = where.rows.get(row)
+        if line is None:
+            raise self._not_listed(where, row)
+        if column not in where.columns:
+            raise OurFault(f"table {table} has no column {column}", allowed=", ".join(where.columns))
+        forced = self.standings.get((table, row, column))
+        standing = forced or where.standing_of(line, column)
+        if forced is not None:
+            confirmed = forced is Standing.FOUND
+        else:
+            confirmed = (
+                where.stands_on_found(column, standing)
+                or (table, line.source.edition, line.hash) in self.confirmed
+            )
+        cell = Cell(
+            table=table,
+            row=row,
+            column=column,
+            value=line.values[column],
+            standing=standing,
+            source=line.source,
+            row_hash=line.hash,
+            confirmed=confirmed,
+        )
+        self._cells[cell.key] = cell
+        return cell
+
+    def cell(self, table: str, row: str, column: str, reading: Reading) -> Cell:
+        """A cell, logged as read; an empty one is not logged, for nothing was read.
+
+        Parameters
+        ----------
+        table, row, column : str
+            Where it stands.
+        reading : Reading
+            The log of the answer it is read for.
+
+        Returns
+        -------
+        Cell
+            The cell; its value is None where the table has none.
+
+        Raises
+        ------
+        SizeNotListed
+            If the table has no such row; the listed neighbours are named.
+        """
+        cell = self.peek(table, row, column)
+        if cell.value is not None:
+            reading.log(cell)
+        return cell
+
+    def number(self, table: str, row: str, column: str, reading: Reading) -> float:
+        """A value in SI, logged as read.
+
+        Parameters
+        ----------
+        table, row, column : str
+            Where it stands.
+        reading : Reading
+            The log of the answer it is read for.
+
+        Returns
+        -------
+        float
+            The value in SI, by the unit at the end of the column name.
+
+        Raises
+        ------
+        SizeNotListed
+            If the row is not there or the cell is empty.
+        """
+        value = self.maybe_number(table, row, column, reading)
+        if value is None:
+            where = self.table(table)
+            if row not in where.rows:
+                raise self._not_listed(where, row)
+            raise SizeNotListed(
+                f"{where.columns[column]} is not listed for {row}",
+                by=str(where.source),
+                next="measure it and enter what you measured",
+            )
+        return value
+
+    def maybe_number(self, table: str, row: str, column: str, reading: Reading) -> float | None:
+        """A value in SI, or None where the row is not there or the cell is empty.
+
+        Parameters
+        ----------
+        table, row, column : str
+            Where it stands.
+        reading : Reading
+            The log of the answer it is read for.
+
+        Returns
+        -------
+        float or None
+            The value in SI.
+        """
+        if row not in self.table(table).rows:
+            return None
+        value = self.cell(table, row, column, reading).value
+        if value is None:
+            return None
+        if not isinstance(value, float):
+            raise OurFault(f"table {table}, row {row}: {column} is {value!r}, not a number")
+        return to_si(column, value)
+
+    def text(self, table: str, row: str, column: str, reading: Reading) -> str:
+        """A value as text, logged as read; empty where the table has none."""
+        value = self.cell(table, row, column, reading).value
+        return "" if value is None else f"{value:g}" if isinstance(value, float) else value
+
+    def plain(self, table: str, row: str, column: str) -> float:
+        """A number as printed, for finding the right row; not logged."""
+        value = self.peek(table, row, column).value
+        if not isinstance(value, float):
+            raise OurFault(f"table {table}, row {row}: {column} is {value!r}, not a number")
+        return value
+
+    def once(self, ask: object, reading: Reading, find: Callable[[Reading], T]) -> T:
+        """Answer a look-up from memory if it was asked before, and log the same cells again.
+
+        Parameters
+        ----------
+        ask : hashable
+            The question: function name and arguments.
+        reading : Reading
+            The log of the answer it is read for.
+        find : callable
+            Finds the answer, logging into the reading it is given.
+
+        Returns
+        -------
+        object
+            What ``find`` gave.
+        """
+        known = self._known.get(ask)
+        if known is None:
+            log = Reading()
+            value = find(log)
+            known = self._known[ask] = (value, tuple(log))
+        reading.add(known[1])
+        return cast("T", known[0])
+
+    def all_cells(self, table: str) -> Iterator[Cell]:
+        """Every cell of a table that holds a value, keys and standing apart; not logged."""
+        where = self.table(table)
+        for row, line in where.rows.items():
+            for column in where.value_columns:
+                if line.values[column] is not None:
+                    yield self.peek(table, row, column)
+
+    def every_confirmation(self) -> frozenset[Confirmation]:
+        """A confirmation for every row of every table: what a fully checked book would hold."""
+        return frozenset(
+            (name, row.source.edition, row.hash)
+            for name in self.tables()
+            for row in self.table(name).rows.values()
+        )
+
+    def _not_listed(self, table: Table, row: str) -> SizeNotListed:
+        return SizeNotListed(
+            f"{row} is not listed ({', '.join(table.key)})",
+            allowed=neighbours(tuple(table.rows), row),
+            by=str(table.source),
+            next="check the size and the standard, or measure and enter what you measured",
+        )
+
+
+def neighbours(keys: Collection[str], row: str) -> str:
+    """The listed keys next to one that is not: below and above in size, the rest of the key equal.
+
+    Parameters
+    ----------
+    keys : collection of str
+        The keys listed.
+    row : str
+        The key asked for.
+
+    Returns
+    -------
+    str
+        In words, such as ``"8/80, 10/80"``; every key where the first part is no number.
+    """
+    head, _, rest = row.partition("/")
+    same = [k for k in keys if k.partition("/")[2] == rest]
+    try:
+        asked = float(head)
+        sized = sorted((float(k.partition("/")[0]), k) for k in same)
+    except ValueError:
+        return ", ".join(keys)
+    below = [k for size, k in sized if size < asked][-1:]
+    above = [k for size, k in sized if size > asked][:1]
+    if below or above:
+        return ", ".join(below + above)
+    # nothing with the same rest: name what is listed for this size
+    return ", ".join(k for k in keys if k.partition("/")[0] == head) or f"{len(keys)} other rows"
+
+
+@cache
+def book() -> Book:
+    """The book without any confirmation, shared by the whole run."""
+    return Book.load()
