@@ -28,7 +28,7 @@ class Shown:
         Millimetres are shown to this step, above 0. [mm]
     pressure, temperature, volume, mass, force, area, wind, velocity, density, flow, energy, torque : str
         Unit name in ``UNITS``; temperature serves differences too.
-    angle, modulus, expansion, line_mass, line_load, inertia, viscosity, fraction : str
+    angle, modulus, expansion, line_mass, line_load, inertia, viscosity, coverage, molar_mass, fraction : str
         Unit name in ``UNITS``.
     time : str
         Unit name, or ``"auto"`` for seconds, minutes or hours by size.
@@ -62,6 +62,8 @@ class Shown:
     line_load: str = "lbf/ft"
     inertia: str = "in4"
     viscosity: str = "cP"
+    coverage: str = "ft2/min"
+    molar_mass: str = "g/mol"
     fraction: str = "%"
 
     def __post_init__(self) -> None:
@@ -81,7 +83,7 @@ class Shown:
         for quantity, units in UNITS.items():
             if not units or quantity in ("length", "temperature_step"):
                 continue
-            name = getattr(self, quantity)
+            name = self.unit_name(quantity)
             if name not in units and (quantity, name) != ("time", "auto"):
                 raise BadInput(
                     f"{quantity.replace('_', ' ')} cannot be shown in {name}",
@@ -112,8 +114,26 @@ class Shown:
         return cls(
             length="mm", pressure="bar", temperature="C", volume="L", mass="kg", force="kN", area="cm2",
             velocity="m/s", wind="m/s", density="kg/m3", flow="L/s", energy="J", torque="N m", modulus="MPa",
-            expansion="mm/m/K", line_mass="kg/m", line_load="N/m", inertia="cm4",
+            expansion="mm/m/K", line_mass="kg/m", line_load="N/m", inertia="cm4", coverage="m2/min",
         )  # fmt: skip
+
+    def unit_name(self, quantity: str) -> str:
+        """Unit name of a quantity; the first in ``UNITS`` where this way of showing has no wish.
+
+        Parameters
+        ----------
+        quantity : str
+            A key of ``UNITS`` that has units.
+
+        Returns
+        -------
+        str
+            A unit name, or ``"auto"`` for times.
+        """
+        if quantity == "temperature_step":
+            return self.temperature
+        name: str = getattr(self, quantity, "") or next(iter(UNITS[quantity]))
+        return name
 
     @property
     def step(self) -> float:
@@ -152,9 +172,7 @@ def _in_unit(value: float, unit: Unit, digits: int | None) -> str:
 
 
 def _unit_for(value: float, quantity: str, shown: Shown) -> Unit:
-    if quantity == "temperature_step":
-        return UNITS[quantity][shown.temperature]
-    name: str = getattr(shown, quantity)
+    name = shown.unit_name(quantity)
     if name == "auto":
         size = abs(value)
         name = "s" if size < 120.0 else "min" if size < 7200.0 else "h"

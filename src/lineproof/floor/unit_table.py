@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 INCH = 0.0254
-FOOT = 12 * INCH
+FOOT = 0.3048
 POUND = 0.45359237
 GRAVITY = 9.80665
 GALLON = 231 * INCH**3
@@ -25,7 +25,7 @@ FAHRENHEIT = 5.0 / 9.0
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """One unit of one quantity: SI value = number x factor + offset.
+    """One unit of one quantity: SI value = number x factor / over + offset.
 
     Parameters
     ----------
@@ -41,6 +41,9 @@ class Unit:
         Decimals shown unless asked otherwise; -1 shows six significant digits.
     offset : float
         SI value of the unit's zero; other than 0 for temperatures only. [SI]
+    over : float
+        Divides the factor, so that a decimal factor such as 254/10000 is rounded once and
+        12 ft, 144 in and 3657.6 mm give the same float.
     """
 
     name: str
@@ -49,6 +52,7 @@ class Unit:
     spellings: tuple[str, ...] = ()
     decimals: int = 2
     offset: float = 0.0
+    over: float = 1.0
 
     def to_si(self, number: float) -> float:
         """SI value of a number in this unit.
@@ -63,7 +67,7 @@ class Unit:
         float
             The value. [SI]
         """
-        return number * self.factor + self.offset
+        return number * self.factor / self.over + self.offset
 
     def from_si(self, value: float) -> float:
         """Number in this unit of an SI value.
@@ -78,15 +82,21 @@ class Unit:
         float
             The number to write. [this unit]
         """
-        return (value - self.offset) / self.factor
+        return (value - self.offset) * self.over / self.factor
 
 
 def _unit(
-    name: str, factor: float, words: str, spellings: str = "", decimals: int = 2, offset: float = 0.0
+    name: str,
+    factor: float,
+    words: str,
+    spellings: str = "",
+    decimals: int = 2,
+    *,
+    offset: float = 0.0,
+    over: float = 1.0,
 ) -> Unit:
-    return Unit(
-        name, factor, words, tuple(s.strip() for s in spellings.split(",") if s.strip()), decimals, offset
-    )
+    others = tuple(s.strip() for s in spellings.split(",") if s.strip())
+    return Unit(name, factor, words, others, decimals, offset, over)
 
 
 _PRESSURE = (
@@ -109,14 +119,14 @@ _VELOCITY = (
 )
 _TABLE: dict[str, tuple[Unit, ...]] = {
     "length": (
-        _unit("mm", 1e-3, "millimetre", "millimetre, millimetres, millimeter, millimeters", 1),
-        _unit("cm", 1e-2, "centimetre", "centimetre, centimetres, centimeter, centimeters", 2),
+        _unit("mm", 1.0, "millimetre", "millimetre, millimetres, millimeter, millimeters", 1, over=1e3),
+        _unit("cm", 1.0, "centimetre", "centimetre, centimetres, centimeter, centimeters", 2, over=1e2),
         _unit("m", 1.0, "metre", "metre, metres, meter, meters", 3),
         _unit("km", 1e3, "kilometre", "", 3),
-        _unit("in", INCH, "inch", "\", '', inch, inches", 3),
-        _unit("ft", FOOT, "foot", "', feet, foot", 2),
-        _unit("yd", 3 * FOOT, "yard", "yard, yards", 2),
-        _unit("um", 1e-6, "micrometre", "\u03bcm, micron, microns", 0),
+        _unit("in", 254.0, "inch", "\", '', inch, inches", 3, over=1e4),
+        _unit("ft", 3048.0, "foot", "', feet, foot", 2, over=1e4),
+        _unit("yd", 9144.0, "yard", "yard, yards", 2, over=1e4),
+        _unit("um", 1.0, "micrometre", "\u03bcm, micron, microns", 0, over=1e6),
     ),
     "area": (
         _unit("m2", 1.0, "square metre", "sq m", 3),
@@ -127,8 +137,8 @@ _TABLE: dict[str, tuple[Unit, ...]] = {
     ),
     "volume": (
         _unit("m3", 1.0, "cubic metre", "cu m", 3),
-        _unit("L", 1e-3, "litre", "litre, litres, liter, liters", 2),
-        _unit("mL", 1e-6, "millilitre", "cm3, cc", 0),
+        _unit("L", 1.0, "litre", "litre, litres, liter, liters", 2, over=1e3),
+        _unit("mL", 1.0, "millilitre", "cm3, cc", 0, over=1e6),
         _unit("gal", GALLON, "US gallon of 231 cubic inches", "gallon, gallons, us gal, gal us", 2),
         _unit("qt", GALLON / 4, "US quart", "quart, quarts", 2),
         _unit("pt", GALLON / 8, "US pint", "pint, pints", 2),
@@ -159,8 +169,8 @@ _TABLE: dict[str, tuple[Unit, ...]] = {
         _unit("ksi", 1e3 * PSI, "1000 psi", "", 1),
     ),
     "temperature": (
-        _unit("F", FAHRENHEIT, "degree Fahrenheit", "degF, fahrenheit", 1, 459.67 * FAHRENHEIT),
-        _unit("C", 1.0, "degree Celsius", "degC, celsius", 1, 273.15),
+        _unit("F", FAHRENHEIT, "degree Fahrenheit", "degF, fahrenheit", 1, offset=459.67 * FAHRENHEIT),
+        _unit("C", 1.0, "degree Celsius", "degC, celsius", 1, offset=273.15),
         _unit("K", 1.0, "kelvin", "kelvin", 2),
     ),
     "temperature_step": (
@@ -236,7 +246,16 @@ _TABLE: dict[str, tuple[Unit, ...]] = {
             4,
         ),
     ),
-    "fraction": (_unit("%", 0.01, "per cent", "percent, per cent, pct", 1),),
+    "coverage": (
+        _unit("m2/min", 1 / 60, "square metre a minute", "", 3),
+        _unit("m2/s", 1.0, "square metre a second", "", 5),
+        _unit("ft2/min", FOOT**2 / 60, "square foot a minute", "", 2),
+    ),
+    "molar_mass": (
+        _unit("g/mol", 1e-3, "gram a mole", "kg/kmol", 3),
+        _unit("kg/mol", 1.0, "kilogram a mole", "", 6),
+    ),
+    "fraction": (_unit("%", 1.0, "per cent", "percent, per cent, pct", 1, over=1e2),),
     "plain": (),
     "count": (),
 }
@@ -263,42 +282,51 @@ SPELLINGS: Mapping[str, Mapping[str, Unit]] = MappingProxyType(
 AMBIGUOUS: Mapping[str, Mapping[str, tuple[str, str]]] = MappingProxyType(
     {
         "length": {
-            "mil": ("a thousandth of an inch or a millimetre", "write in, um or mm"),
-            "mils": ("a thousandth of an inch or a millimetre", "write in, um or mm"),
+            "mil": ("may be a thousandth of an inch or a millimetre", "write in, um or mm"),
+            "mils": ("may be a thousandth of an inch or a millimetre", "write in, um or mm"),
         },
         "volume": {
-            "oz": ("a fluid ounce or an ounce of mass", "write fl oz"),
-            "impgal": ("the imperial gallon, which is not kept here", "write the volume in L"),
-            "ukgal": ("the imperial gallon, which is not kept here", "write the volume in L"),
+            "oz": ("may be a fluid ounce or an ounce of mass", "write fl oz"),
+            "impgal": ("is the imperial gallon, which is not kept here", "write the volume in L"),
+            "ukgal": ("is the imperial gallon, which is not kept here", "write the volume in L"),
         },
         "mass": {
-            "ton": ("1000 kg, 2000 lb or 2240 lb", "write t for 1000 kg, or give lb"),
-            "tons": ("1000 kg, 2000 lb or 2240 lb", "write t for 1000 kg, or give lb"),
+            "ton": ("may be 1000 kg, 2000 lb or 2240 lb", "write t for 1000 kg, or give lb"),
+            "tons": ("may be 1000 kg, 2000 lb or 2240 lb", "write t for 1000 kg, or give lb"),
         },
         "force": {
-            "lb": ("a mass", "write lbf for the pull of a pound"),
-            "lbs": ("a mass", "write lbf for the pull of a pound"),
-            "kg": ("a mass", "write kgf or N"),
-            "t": ("a mass", "write kN"),
-            "ton": ("1000 kg, 2000 lb or 2240 lb", "write kN or lbf"),
-            "tons": ("1000 kg, 2000 lb or 2240 lb", "write kN or lbf"),
+            "lb": ("is a mass", "write lbf for the pull of a pound"),
+            "lbs": ("is a mass", "write lbf for the pull of a pound"),
+            "kg": ("is a mass", "write kgf or N"),
+            "t": ("is a mass", "write kN"),
+            "ton": ("may be 1000 kg, 2000 lb or 2240 lb", "write kN or lbf"),
+            "tons": ("may be 1000 kg, 2000 lb or 2240 lb", "write kN or lbf"),
         },
         "pressure": {
-            "psia": ("an absolute pressure; gauge pressure is asked", "take off the air pressure, write psi"),
-            "bara": ("an absolute pressure; gauge pressure is asked", "take off the air pressure, write bar"),
-            "kpaa": ("an absolute pressure; gauge pressure is asked", "take off the air pressure, write kPa"),
-            "ft": ("a length", "write ft H2O for a head of water"),
-            "m": ("a length", "write m H2O for a head of water"),
-            "lb": ("a mass", "write psi"),
-            "lbs": ("a mass", "write psi"),
+            "psia": (
+                "is an absolute pressure; gauge pressure is asked",
+                "take off the air pressure, write psi",
+            ),
+            "bara": (
+                "is an absolute pressure; gauge pressure is asked",
+                "take off the air pressure, write bar",
+            ),
+            "kpaa": (
+                "is an absolute pressure; gauge pressure is asked",
+                "take off the air pressure, write kPa",
+            ),
+            "ft": ("is a length", "write ft H2O for a head of water"),
+            "m": ("is a length", "write m H2O for a head of water"),
+            "lb": ("is a mass", "write psi"),
+            "lbs": ("is a mass", "write psi"),
         },
-        "temperature": {"deg": ("a degree of which scale", "write F or C")},
-        "temperature_step": {"deg": ("a degree of which scale", "write F or C")},
+        "temperature": {"deg": ("is a degree of no named scale", "write F or C")},
+        "temperature_step": {"deg": ("is a degree of no named scale", "write F or C")},
         "time": {
-            "m": ("minutes or metres", "write min"),
-            "mo": ("a month, which has no fixed length", "write d"),
-            "month": ("a month, which has no fixed length", "write d"),
-            "months": ("a month, which has no fixed length", "write d"),
+            "m": ("may be minutes or metres", "write min"),
+            "mo": ("is a month, which has no fixed length", "write d"),
+            "month": ("is a month, which has no fixed length", "write d"),
+            "months": ("is a month, which has no fixed length", "write d"),
         },
     }
 )

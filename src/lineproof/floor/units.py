@@ -47,7 +47,7 @@ _QUOTES = str.maketrans(
 _POWER_OF_NUMBER = re.compile(r"[\d.][\u00b9\u00b2\u00b3\u2070-\u2079]")
 _NUMBER = r"(?:(?:(\d+)(?:\s+|-))?(\d+)/(\d+)|(\d+\.?\d*(?:e[+-]?\d+)?|\.\d+(?:e[+-]?\d+)?))"
 _FLAGS = re.ASCII | re.IGNORECASE
-_PLAIN = re.compile(rf"([+-]?)\s*{_NUMBER}\s*((?:[^\s\d.,+-]|1/[a-z]).*)?", _FLAGS)
+_PLAIN = re.compile(rf"([+-]?)\s*{_NUMBER}\s*((?:[^\s\d.,+/-]|1?/[a-z]).*)?", _FLAGS)
 _FEET_INCHES = re.compile(
     rf"([+-]?)\s*{_NUMBER}\s*(?:'(?!')|ft\.?|feet|foot)\s*-?\s*{_NUMBER}\s*(\"|''|in\.?|inch|inches)?", _FLAGS
 )
@@ -119,9 +119,11 @@ def _unit(spelling: str, quantity: str, text: str) -> Unit:
     words = quantity.replace("_", " ")
     twice = AMBIGUOUS.get(quantity, {}).get(key)
     if twice is not None:
-        given = f"{_said(text)}: {_said(spelling)} is {twice[0]}"
+        given = f"{_said(text)}: {_said(spelling)} {twice[0]}"
         raise BadInput(given, allowed=_names(quantity), next=twice[1])
     elsewhere = next((q for q, units in SPELLINGS.items() if key in units), "")
+    if quantity in ("length", "time") and not elsewhere and any(c.isdigit() for c in key):
+        raise _unread(text, quantity)
     if elsewhere:
         given = f"{_said(text)}: {_said(spelling)} is a unit of {elsewhere.replace('_', ' ')}, not of {words}"
     else:
@@ -176,7 +178,7 @@ def _feet_inches(text: str) -> float | None:
             allowed="12'-6\" or 12 ft 6 in",
             next='write " or in after the inches',
         )
-    if not math.isfinite(feet) or feet != math.floor(feet):
+    if math.isfinite(feet) and feet != math.floor(feet):
         raise BadInput(
             f"{_said(text)} has broken feet before the inches",
             allowed="whole feet",
@@ -188,7 +190,7 @@ def _feet_inches(text: str) -> float | None:
             allowed="less than 12 inches after feet",
             next='check the tape: write 13\'-2" or 158"',
         )
-    size = (feet * 12 + inches) * INCH
+    size = UNITS["length"]["in"].to_si(feet * 12 + inches)
     return -size if g[0] == "-" else size
 
 
@@ -239,12 +241,7 @@ def _with_unit(number: float, spelling: str, quantity: str, text: str) -> float:
     if spelling:
         value = _unit(spelling, quantity, text).to_si(number)
         if quantity == "temperature" and value < 0.0:
-            # The last digit of the offset may leave a hair below 0 K at exactly -459.67 F.
-            if value < -1e-9:
-                raise OutsideTable(
-                    f"{_said(text)} is below absolute zero", next="check the number and its unit"
-                )
-            value = 0.0
+            raise OutsideTable(f"{_said(text)} is below absolute zero", next="check the number and its unit")
         return value
     if quantity == "count":
         if math.isfinite(number) and number != math.floor(number):
@@ -375,6 +372,10 @@ def _slope(text: str) -> float:
     unread = BadInput(
         f"{_said(text)} cannot be read as a slope", allowed=how, next="write the slope this way"
     )
+    if not text.strip():
+        raise BadInput(
+            "nothing stands where a slope is expected", allowed=how, next="write the slope this way"
+        )
     if len(text) > LONGEST_TEXT:
         raise unread
     plain = _plainly(text)
@@ -387,7 +388,7 @@ def _slope(text: str) -> float:
     elif (m := _SLOPE_PER.fullmatch(plain)) and not m[1].strip().isdigit():
         rise = parse_length(m[1])
         run = parse_length(f"{m[2] or 1} {m[3]}")
-    elif _PLAIN.fullmatch(plain) and not plain[-1].isalpha():
+    elif (m := _PLAIN.fullmatch(plain)) and not m[6]:
         raise UnitMissing(f"{_said(text)} alone is not a slope", allowed=how, next="write the slope this way")
     else:
         raise unread
