@@ -7,7 +7,7 @@ import pytest
 from lineproof.floor import worked
 from lineproof.floor.errors import BadInput
 from lineproof.floor.sources import Cell, Reading, Source, Standing
-from lineproof.floor.worked import REGISTER, figure
+from lineproof.floor.worked import figure
 
 
 @pytest.fixture(autouse=True)
@@ -103,9 +103,3 @@ def test_a_registration_that_does_not_fit_its_function_fails_at_once() -> None:
     registered()
     with pytest.raises(TypeError, match="registered twice"):
         figure("growth", formula="a = 1", symbols={}, result=("a", "plain", "a"), source="-")(lambda: 1.0)
-
-
-def test_every_registered_figure_names_its_source_and_symbols() -> None:
-    for name, one in REGISTER.items():
-        assert one.source, name
-        assert one.symbols or one.formula, name
