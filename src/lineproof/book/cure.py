@@ -87,7 +87,7 @@ def cure_row(
     pressure : float or None
         Gauge pressure at the joint. [Pa]
     humidity : float or None
-        Relative humidity, 0 to 1; None is not known and gives no row.
+        Relative humidity, 0 to 1; None is not known and gives no row. [-]
     reading : Reading
         The log of what is read.
     material : str

@@ -61,7 +61,7 @@ def flange_dims(
         The log of what is read.
     nominal : float, optional
         The flange's own name, DN or inches, where the pipe size does not settle it (d125, d200, d250,
-        a Class 150 flange on metric pipe).
+        a Class 150 flange on metric pipe). [DN or in]
 
     Returns
     -------

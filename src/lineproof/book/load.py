@@ -240,7 +240,7 @@ class Book:
         Returns
         -------
         float
-            The value in SI, by the unit at the end of the column name.
+            The value, by the unit at the end of the column name. [SI]
 
         Raises
         ------
@@ -272,7 +272,7 @@ class Book:
         Returns
         -------
         float or None
-            The value in SI.
+            The value. [SI]
         """
         if row not in self.table(table).rows:
             return None
@@ -289,7 +289,18 @@ class Book:
         return "" if value is None else f"{value:g}" if isinstance(value, float) else value
 
     def plain(self, table: str, row: str, column: str) -> float:
-        """A number as printed, for finding the right row; not logged."""
+        """A number as printed, for finding the right row; not logged.
+
+        Parameters
+        ----------
+        table, row, column : str
+            Where it stands.
+
+        Returns
+        -------
+        float
+            The number. [unit of the column]
+        """
         value = self.peek(table, row, column).value
         if not isinstance(value, float):
             raise OurFault(f"table {table}, row {row}: {column} is {value!r}, not a number")

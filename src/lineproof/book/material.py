@@ -128,7 +128,7 @@ def solvent(book: Book, substance: str, prop: str, reading: Reading) -> float | 
     Returns
     -------
     float or None
-        The value; None where the table has none.
+        The value; None where the table has none. [SI]
     """
     row = f"{substance}/{prop}"
     if not book.has("substances", row):

@@ -70,7 +70,7 @@ def temperature_factor(
     Returns
     -------
     float or None
-        Factor, at most 1; None above the hottest row or for a family that is not carried. Families B
+        Factor [-], at most 1; None above the hottest row or for a family that is not carried. Families B
         and C carry only the rows where they differ from A; the others are those of A.
     """
     prefixes = [f"{material}/{family}/"]

@@ -14,40 +14,57 @@ from typing import cast
 
 from lineproof.floor.errors import OurFault
 from lineproof.floor.sources import Kind, Source, Standing
+from lineproof.floor.unit_table import UNITS, Unit
 
-# What the end of a column name means, as factor to SI. Exact by definition: 1 in = 25.4 mm,
-# 1 lbf = 0.45359237 kg x 9.80665 m/s2, 1 US gal = 231 in3.
-_PSI = 0.45359237 * 9.80665 / 0.0254**2
-_SI = {
-    "_in": 0.0254,
-    "_ft": 0.3048,
-    "_mm": 1e-3,
-    "_m": 1.0,
-    "_psi": _PSI,
-    "_bar": 1e5,
-    "_MPa": 1e6,
-    "_Pa": 1.0,
-    "_K": 1.0,
-    "_per_F": 1.8,
-    "_mm_per_m_K": 1e-3,
-    "_s": 1.0,
-    "_minutes": 60.0,
-    "_h": 3600.0,
-    "_mh": 3600.0,
-    "_gal": 231 * 0.0254**3,
-    "_cP": 1e-3,
-    "_pct": 0.01,
-    "_vol_pct": 0.01,
-    "_ppm": 1e-6,
-    "_deg": 0.017453292519943295,
-    "_kg_m3": 1.0,
-    "_W_m_K": 1.0,
-    "_kJ_kg_K": 1e3,
-    "_kJ_kg": 1e3,
-    "_g_mol": 1e-3,
+# What the end of a column name means. Man-hours are person-seconds; ppm and per cent by volume are
+# fractions; what the floor does not list (conductivity, specific heat) is a plain factor.
+_UNITS: dict[str, Unit] = {
+    "_in": UNITS["length"]["in"],
+    "_ft": UNITS["length"]["ft"],
+    "_mm": UNITS["length"]["mm"],
+    "_m": UNITS["length"]["m"],
+    "_psi": UNITS["pressure"]["psi"],
+    "_bar": UNITS["pressure"]["bar"],
+    "_MPa": UNITS["pressure"]["MPa"],
+    "_Pa": UNITS["pressure"]["Pa"],
+    "_K": UNITS["temperature_step"]["K"],
+    "_degF": UNITS["temperature"]["F"],
+    "_degC": UNITS["temperature"]["C"],
+    "_per_F": UNITS["expansion"]["1/F"],
+    "_mm_per_m_K": UNITS["expansion"]["mm/m/K"],
+    "_s": UNITS["time"]["s"],
+    "_minutes": UNITS["time"]["min"],
+    "_h": UNITS["time"]["h"],
+    "_mh": UNITS["time"]["h"],
+    "_gal": UNITS["volume"]["gal"],
+    "_cP": UNITS["viscosity"]["cP"],
+    "_pct": UNITS["fraction"]["%"],
+    "_deg": UNITS["angle"]["deg"],
+    "_kg_m3": UNITS["density"]["kg/m3"],
+    "_g_mol": UNITS["molar_mass"]["g/mol"],
+    "_ppm": Unit("ppm", 1.0, "parts a million by volume", over=1e6),
+    "_W_m_K": Unit("W/m/K", 1.0, "watt a metre and kelvin"),
+    "_kJ_kg_K": Unit("kJ/kg/K", 1e3, "kilojoule a kilogram and kelvin"),
+    "_kJ_kg": Unit("kJ/kg", 1e3, "kilojoule a kilogram"),
 }
-_SUFFIXES = sorted(_SI, key=len, reverse=True)
+_SUFFIXES = sorted(_UNITS, key=len, reverse=True)
 _NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?")
+
+
+def unit_of(column: str) -> Unit | None:
+    """The unit at the end of a column name, or None for a plain number or text.
+
+    Parameters
+    ----------
+    column : str
+        Column name, such as ``"od_in"``.
+
+    Returns
+    -------
+    Unit or None
+        The unit.
+    """
+    return next((_UNITS[s] for s in _SUFFIXES if column.endswith(s)), None)
 
 
 def to_si(column: str, value: float) -> float:
@@ -58,21 +75,15 @@ def to_si(column: str, value: float) -> float:
     column : str
         Column name, such as ``"od_in"`` or ``"temp_lo_degF"``; without a unit the value is plain.
     value : float
-        The value as printed.
+        The value as printed. [unit of the column]
 
     Returns
     -------
     float
-        The value in SI.
+        The value. [SI]
     """
-    if column.endswith("_degF"):
-        return (value - 32.0) / 1.8 + 273.15
-    if column.endswith("_degC"):
-        return value + 273.15
-    for suffix in _SUFFIXES:
-        if column.endswith(suffix):
-            return value * _SI[suffix]
-    return value
+    unit = unit_of(column)
+    return value if unit is None else unit.to_si(value)
 
 
 def _typed(text: str) -> float | str | None:
