@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
 from lineproof.book.sizes import Size
 from lineproof.floor.errors import BadInput
@@ -224,6 +224,9 @@ class Confirmation:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settings:
     """Everything in job.toml."""
+
+    # Read by pydantic, for this class and those inside it: a key that is not known is refused.
+    __pydantic_config__: ClassVar[dict[str, str]] = {"extra": "forbid"}
 
     job: JobHead
     site: Site

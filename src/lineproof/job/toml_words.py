@@ -38,7 +38,7 @@ def refuse_word(what: str, word: str, allowed: Iterable[str], *, by: str = "") -
         f"{what} {shorten(word)!r}" if word else f"{what} is empty",
         allowed=shown or "nothing yet",
         by=by,
-        next=f"did you mean {near!r}?" if near else "use one of these",
+        next=f"write {near!r}, if that is meant" if near else "use one of these",
     )
 
 

@@ -1,0 +1,76 @@
+"""Writing files whole or not at all."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import tempfile
+from pathlib import Path
+
+from lineproof.floor.errors import BadInput
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a file so that it appears whole or not at all, also when the power goes.
+
+    The bytes go to a new file beside it and to the disk, then the new file takes the name, then the folder
+    goes to the disk. A file that was there keeps its permissions; a symbolic link is followed.
+
+    Parameters
+    ----------
+    path : Path
+        The file; its folder must exist.
+    content : bytes
+        All of it.
+
+    Raises
+    ------
+    BadInput
+        The file cannot be written, with the reason.
+    """
+    temporary = ""
+    try:
+        path = path.resolve()
+        mode = path.stat().st_mode & 0o7777 if path.exists() else 0o666 & ~_umask()
+        handle, temporary = tempfile.mkstemp(prefix=f".{path.name[:40]}.", dir=path.parent)
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fchmod(file.fileno(), mode)
+            os.fsync(file.fileno())
+        Path(temporary).replace(path)
+        temporary = ""
+        _sync_folder(path.parent)
+    except (OSError, RuntimeError) as error:
+        raise BadInput(
+            f"{path} cannot be written: {why(error)}",
+            allowed="a folder that may be written, with room on the disk",
+            next="make the folder writable or choose another",
+        ) from error
+    finally:
+        if temporary:
+            with contextlib.suppress(OSError):
+                Path(temporary).unlink()
+
+
+def why(error: OSError | RuntimeError) -> str:
+    """The reason of a file error in a few words."""
+    if isinstance(error, OSError) and error.strerror:
+        return error.strerror[0].lower() + error.strerror[1:]
+    return "its name leads in a circle" if isinstance(error, RuntimeError) else "the system refused"
+
+
+def _umask() -> int:
+    now = os.umask(0o077)
+    os.umask(now)
+    return now
+
+
+def _sync_folder(folder: Path) -> None:
+    # Some file systems cannot sync a folder; the file itself is on the disk by then.
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
