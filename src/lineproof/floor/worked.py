@@ -11,6 +11,7 @@ import inspect
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from typing import TypeVar
 
 from lineproof.floor.errors import BadInput
 from lineproof.floor.sources import Cell, Reading
@@ -146,6 +147,9 @@ class Figure:
 
 REGISTER: dict[str, Figure] = {}
 
+# The decorated function keeps its own signature, so a wrong argument is found by mypy.
+Sum = TypeVar("Sum", bound=Callable[..., float])
+
 
 def figure(
     name: str,
@@ -155,7 +159,7 @@ def figure(
     result: tuple[str, str, str],
     source: str,
     note: str = "",
-) -> Callable[[Callable[..., float]], Callable[..., float]]:
+) -> Callable[[Sum], Sum]:
     """Register a sum as a figure; the function itself is handed back unchanged.
 
     Parameters
@@ -179,7 +183,7 @@ def figure(
         The decorator.
     """
 
-    def register(call: Callable[..., float]) -> Callable[..., float]:
+    def register(call: Sum) -> Sum:
         arguments = inspect.signature(call).parameters
         if set(arguments) != set(symbols):
             raise TypeError(f"figure {name}: symbols {sorted(symbols)} against arguments {sorted(arguments)}")
