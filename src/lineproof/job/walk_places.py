@@ -1,0 +1,357 @@
+"""The places of a walk between its ends: tees, valves, reducers, unions and what else sits in a line."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from lineproof.book.sizes import Size
+from lineproof.floor.errors import BadInput
+from lineproof.job.graph import Connection, Tie, Vec, Wait
+from lineproof.job.parts import Form, Outlet, PartKind
+from lineproof.job.places import NEAR_DEG, Place, guess_reach, must, opposite
+from lineproof.job.resolve import Found
+from lineproof.job.statements import (
+    Bells,
+    Expansion,
+    Inline,
+    Mid,
+    NoJoint,
+    Put,
+    Reduce,
+    Saddle,
+    Spool,
+    Statement,
+    Tee,
+)
+from lineproof.sums.vectors import add, angle_between, cross, dot, rotate_about, scale, sub, unit
+
+if TYPE_CHECKING:
+    from lineproof.job.walker import LineWalker
+
+
+def in_line(
+    w: LineWalker, part_kind: PartKind, letter: str, s: Statement, *, lot: str, size2: Size | None = None
+) -> None:
+    """A straight-through part of a type: coupling, union, repair coupling, expansion joint."""
+    found = w.bench.find(part_kind, w.size, size2, lot=lot)
+
+    def build(at: Vec, way: Vec) -> Place:
+        ports = (
+            w.bench.port("a", found.outlets[0], opposite(way)),
+            w.bench.port("b", found.outlets[-1], way),
+        )
+        part = w.bench.put(found, part_kind, letter, at, ports, w.key(), s.spot, size=w.size)
+        guess = guess_reach(w.size) / 2
+        return Place(at, w.bench.face(part, "a", at, guess), w.bench.face(part, "b", at, guess))
+
+    w.arrive(build, s)
+    set_heading(w)
+
+
+def set_heading(w: LineWalker) -> None:
+    """Head the way the last place faces."""
+    if w.place is not None and w.place.leave is not None:
+        w.heading = w.place.leave.port.out
+
+
+def on_put(w: LineWalker, s: Put) -> None:
+    """A tagged part."""
+    row = w.bench.resolver.tagged(s.tag)
+    if row is None:
+        known = ", ".join(sorted(w.bench.resolver.catalogue.by_tag)[:8]) or "no tag is listed"
+        raise BadInput(
+            f"parts.csv has no part with the tag {s.tag}", allowed=known,
+            next="add its row to parts.csv (measures may stay empty)",
+        )  # fmt: skip
+    wait = Wait.NONE if row.complete else Wait.NOT_MEASURED
+    found = Found(row.type_key, row, wait, row.outlets)
+    nxt = w.peek_way() if row.kind is PartKind.ELBOW else None
+    turn = math.radians(row.angle_deg)
+
+    def build(at: Vec, way: Vec) -> Place:
+        out = way
+        if row.kind is PartKind.ELBOW and nxt is not None:
+            angle = angle_between(way, nxt)
+            if abs(angle - turn) > math.radians(NEAR_DEG):
+                raise BadInput(
+                    f"{s.tag} turns {row.angle_deg:g} degrees but the walk turns {math.degrees(angle):.2f}",
+                    allowed=f"{row.angle_deg:g} degrees", next="use another elbow or correct the leg",
+                )  # fmt: skip
+            out = rotate_about(way, unit(cross(way, nxt)), turn)
+        same = {"material": row.material, "series": row.series}
+        ports = [w.bench.port("a", row.outlets[0], opposite(way), **same)]
+        if len(row.outlets) > 1 and row.outlets[1].form is not Form.CLOSED:
+            ports.append(w.bench.port("b", row.outlets[1], out, **same))
+        part = w.bench.put(
+            found, row.kind, "V" if row.kind is PartKind.VALVE else "P", at, tuple(ports), w.key(), s.spot,
+            size=row.size, size2=row.size2, angle_deg=row.angle_deg, name=s.tag,
+            handle=s.handle.vector if s.handle else None, mixed=s.mixed, tagged=True,
+        )  # fmt: skip
+        guess = guess_reach(row.size)
+        leave = w.bench.face(part, "b", at, guess) if len(ports) > 1 else None
+        return Place(at, w.bench.face(part, "a", at, guess), leave)
+
+    w.arrive(build, s)
+    if len(row.outlets) > 1 and row.outlets[0].size == w.size:
+        w.size = row.outlets[1].size
+    set_heading(w)
+
+
+def on_tee(w: LineWalker, s: Tee) -> None:
+    """A tee: three ways, two of them in line."""
+    came = w.need_heading(s)
+    named = s.way.vector
+    size2 = s.size or w.size
+    nxt = w.peek_way()
+    limit = math.sin(math.radians(NEAR_DEG))
+    same = dot(named, came) > 1 - 1e-3
+    if dot(named, came) < -1 + 1e-3:
+        raise BadInput(
+            "the tee's branch points back along the line", allowed="a way across the line, or straight on",
+            next="correct the way of the branch",
+        )  # fmt: skip
+    if not same and abs(dot(named, came)) > limit:
+        raise BadInput(
+            "the branch of a tee is square to its run", allowed="a way square to the line",
+            next="turn the branch, or use a part from parts.csv with its own angle",
+        )  # fmt: skip
+    if same:
+        if nxt is None or abs(dot(nxt, came)) > limit:
+            raise BadInput(
+                "the branch is named straight on, so the walk must turn here",
+                allowed="a go across the line",
+                next="write the go through the branch",
+            )
+        square = came
+        out = unit(sub(nxt, scale(came, dot(nxt, came))))
+        roles = {"b": came, "c": out}
+    else:
+        square = unit(sub(named, scale(came, dot(named, came))))
+        through = nxt is not None and dot(nxt, square) < limit - 1
+        out = opposite(square) if through else came
+        roles = {} if through else {"b": came, "c": square}
+    if (same or not roles) and size2 != w.size:
+        raise BadInput(
+            "the walk turns in this tee, so its named outlet is on the run and has the run's size",
+            allowed=w.size.text,
+            next="leave out the size, and reduce after the tee",
+        )
+    build_tee(w, s, square, out, roles, size2, same=same)
+    set_heading(w)
+
+
+def build_tee(
+    w: LineWalker, s: Tee, named: Vec, out: Vec, roles: dict[str, Vec], size2: Size, *, same: bool
+) -> None:
+    """Set the tee in space and open its branch."""
+    bench = w.bench
+    bullhead = not roles
+    found = bench.find(PartKind.TEE, w.size, size2 if not same else None, lot=s.lot)
+    run_in, run_out, side = found.outlets[0], found.outlets[1], found.outlets[2]
+
+    def build(at: Vec, way: Vec) -> Place:
+        if bullhead:
+            ports = (
+                bench.port("a", run_in, named),
+                bench.port("b", run_out, out),
+                bench.port("c", side, opposite(way)),
+            )
+            enter, leave, branch = "c", "b", "a"
+        else:
+            ports = (
+                bench.port("a", run_in, opposite(way)),
+                bench.port("b", run_out, roles["b"]),
+                bench.port("c", side, roles["c"]),
+            )
+            enter, leave, branch = ("a", "c", "b") if same else ("a", "b", "c")
+        part = bench.put(
+            found, PartKind.TEE, "T", at, ports, w.key(), s.spot, size=w.size, size2=size2, name=s.label
+        )
+        guess = guess_reach(w.size)
+        return Place(
+            at, bench.face(part, enter, at, guess), bench.face(part, leave, at, guess),
+            bench.face(part, branch, at, guess), turned=True,
+        )  # fmt: skip
+
+    w.arrive(build, s)
+    open_branch(w, s.label, size2)
+
+
+def open_branch(w: LineWalker, label: str, size: Size) -> None:
+    """Make the branch of the place at hand known to other lines."""
+    place = w.need_place()
+    if label in w.openings.by_label:
+        raise BadInput(
+            f"two branches carry the label {label}", allowed="a label of its own for each", next="rename one"
+        )
+    w.openings.by_label[label] = (must(place.branch), place.centre, size, w.exact, w.head.name)
+
+
+def on_saddle(w: LineWalker, s: Saddle) -> None:
+    """A saddle sits on the pipe of the open leg; the pipe goes on through it."""
+    came = w.need_heading(s)
+    leg, place = w.leg, w.need_place()
+    if leg is None:
+        raise BadInput("a saddle sits on a pipe", allowed="go ... then saddle", next="write the leg to it")
+    out = s.way.vector
+    if abs(dot(out, came)) > math.sin(math.radians(NEAR_DEG)):
+        raise BadInput(
+            "a saddle's outlet is square to the pipe", allowed="a way square to the line", next="turn it"
+        )
+    out = unit(sub(out, scale(came, dot(out, came))))
+    at = add(place.centre, scale(leg.way, leg.cc))
+    found = w.bench.find(PartKind.SADDLE, w.size, s.size, lot=s.lot)
+    outlet = found.outlets[-1]
+    if s.threaded:
+        outlet = Outlet(Form.FEMALE, s.size, outlet.reach, outlet.depth)
+    seat = w.bench.port("a", Outlet(Form.SADDLE, w.size, 0.0), opposite(out))
+    port = w.bench.port("c", outlet, out)
+    part = w.bench.put(
+        found,
+        PartKind.SADDLE,
+        "S",
+        at,
+        (seat, port),
+        w.key(),
+        s.spot,
+        size=w.size,
+        size2=s.size,
+        name=s.label,
+    )
+    leg.saddles.append((part.id, leg.cc))
+    leg.no_joint.append((max(0.0, leg.cc - guess_reach(w.size)), leg.cc + guess_reach(w.size)))
+    face = w.bench.face(part, "c", at, guess_reach(w.size))
+    if s.label in w.openings.by_label:
+        raise BadInput(
+            f"two branches carry the label {s.label}",
+            allowed="a label of its own for each",
+            next="rename one",
+        )
+    w.openings.by_label[s.label] = (face, at, s.size, w.exact, w.head.name)
+
+
+def on_reduce(w: LineWalker, s: Reduce) -> None:
+    """A reducing coupling or a bushing: the size changes here."""
+    way = w.need_heading(s)
+    old, new = w.size, s.size
+    if old == new:
+        raise BadInput(f"the line is {old.text} already", allowed="another size", next="leave the reduce out")
+    kind = PartKind.BUSHING if s.bushing else PartKind.REDUCER
+    if s.bushing and w.leg is not None:
+        raise BadInput(
+            "a bushing goes into a socket, and here it follows a pipe",
+            allowed="reduce ... bushing right after a fitting, or a reducing coupling", next="leave out bushing",
+        )  # fmt: skip
+    big, small = (old, new) if old.nominal > new.nominal else (new, old)
+    found = w.bench.find(kind, big, small, lot=s.lot)
+    outlets = found.outlets if old == big else tuple(reversed(found.outlets))
+    shift: Vec = (0.0, 0.0, 0.0)
+    if s.flat is not None:
+        flat = s.flat.vector
+        if abs(dot(flat, way)) > math.sin(math.radians(NEAR_DEG)):
+            raise BadInput("the flat side of a reducer is square to the line", allowed="top, bottom or a side way",
+                           next="turn it")  # fmt: skip
+        half = (w.bore(big) - w.bore(small)) / 2
+        shift = scale(flat, half if old == big else -half)
+
+    def build(at: Vec, came: Vec) -> Place:
+
+        ports = (
+            w.bench.port("a", outlets[0], opposite(came)),
+            replace(w.bench.port("b", outlets[1], came), shift=shift),
+        )
+        part = w.bench.put(
+            found, kind, "Q" if s.bushing else "D", at, ports, w.key(), s.spot, size=big, size2=small
+        )
+        guess = guess_reach(big) / 2
+        return Place(at, w.bench.face(part, "a", at, guess), w.bench.face(part, "b", at, guess))
+
+    w.arrive(build, s)
+    if shift != (0.0, 0.0, 0.0):
+        place = w.need_place()
+        place.centre = add(place.centre, shift)
+    w.size = new
+    set_heading(w)
+
+
+def on_mid(w: LineWalker, s: Mid) -> None:
+    """Coupling, union, flanges, stubs or a threaded pair in the line."""
+    simple = {
+        Inline.COUPLING: (PartKind.COUPLING, "C"),
+        Inline.REPAIR: (PartKind.REPAIR, "C"),
+        Inline.UNION: (PartKind.UNION, "U"),
+        Inline.RINGED_UNION: (PartKind.UNION, "U"),
+        Inline.TRUE_UNION: (PartKind.UNION, "U"),
+    }
+    if s.kind in simple:
+        kind, letter = simple[s.kind]
+        in_line(w, kind, letter, s, lot=s.lot)
+        return
+    bench = w.bench
+    threaded = s.kind is Inline.THREAD
+    if threaded:
+        first, second = (
+            bench.find(k, w.size, lot=s.lot) for k in (PartKind.MALE_ADAPTER, PartKind.FEMALE_ADAPTER)
+        )
+        kinds, letter = (PartKind.MALE_ADAPTER, PartKind.FEMALE_ADAPTER), "M"
+    else:
+        kind = PartKind.STUB if s.kind is Inline.STUBS else PartKind.FLANGE
+        first, second = (bench.find(kind, w.size, lot=s.lot) for _ in range(2))
+        kinds, letter = (kind, kind), "F"
+    ringed = s.kind is Inline.RINGED_FLANGES
+    gap = 0.0 if threaded else bench.gasket
+
+    def build(at: Vec, way: Vec) -> Place:
+        back = opposite(way)
+        made = []
+        for n, (found, kind, towards) in enumerate(zip((first, second), kinds, (back, way), strict=True)):
+            # a flange lists its face first, an adapter its socket first
+            seal, sock = (
+                (found.outlets[1], found.outlets[0]) if threaded else (found.outlets[0], found.outlets[1])
+            )
+            centre = add(at, scale(towards, gap / 2))
+            names = ("a", "b") if n == 0 else ("b", "a")
+            socket = bench.port(names[0], sock, towards)
+            face = bench.port(names[1], seal, opposite(towards))
+            made.append(
+                bench.put(found, kind, letter, centre, (socket, face), w.key(str(n)), s.spot, size=w.size)
+            )
+        tie = Tie.THREADED if threaded else Tie.RINGED if ringed else Tie.FLANGED
+        bench.connections.append(Connection(tie, (made[0].id, "b"), (made[1].id, "a"), w.head.name, gap))
+        guess = guess_reach(w.size) / 2
+        return Place(at, bench.face(made[0], "a", at, guess), bench.face(made[1], "b", at, guess))
+
+    w.arrive(build, s)
+    set_heading(w)
+
+
+def on_expansion(w: LineWalker, s: Expansion) -> None:
+    """An expansion joint."""
+    in_line(w, PartKind.EXPANSION, "X", s, lot=s.lot)
+
+
+def on_no_joint(w: LineWalker, s: NoJoint) -> None:
+    """A stretch of the leg above without couplings or bells."""
+    leg = w.leg
+    if leg is None:
+        raise BadInput(
+            "no leg stands above", allowed="no joint right after its go", next="move it below its leg"
+        )
+    if s.end > leg.cc - leg.last_start + 1e-9:
+        raise BadInput(
+            "the stretch is longer than the leg above", allowed=f"up to {leg.cc - leg.last_start:.4f} m",
+            next="correct the stretch",
+        )  # fmt: skip
+    leg.no_joint.append((leg.last_start + s.start, leg.last_start + s.end))
+
+
+def on_bells(w: LineWalker, s: Bells) -> None:
+    """Which way bells face from here."""
+    w.bells_ahead = s.ahead
+
+
+def on_spool(w: LineWalker, s: Spool) -> None:
+    """A spool begins or ends."""
+    w.bench.spool = s.name
