@@ -23,7 +23,7 @@ from lineproof.job.card_rows import (
     WorkingRow,
 )
 from lineproof.job.people import within
-from lineproof.job.toml_words import Day, Name, Nominal, Read, Text, Time, Volume, one_of
+from lineproof.job.toml_words import Day, Material, Name, Nominal, Read, Text, Time, Volume, one_of
 
 EDGE_K = 1e-6
 """Two temperatures closer than this are one (float noise of F to K); always taken to the colder side. [K]"""
@@ -67,7 +67,7 @@ class CementCard:
 
     id: Name
     product: Name
-    material: Name
+    material: Material
     body: Annotated[str, Read(one_of("regular", "medium", "heavy", "extra heavy", ""))] = ""
     steps: Annotated[str, Read(one_of("two-step", "one-step", ""))] = ""
     thickener: Annotated[str, Read(one_of("silica", "none", ""))] = ""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import hashlib
+import io
 import stat
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
@@ -198,7 +199,7 @@ def read_table(text: str, file: str, columns: Sequence[str], *, must: Sequence[s
     BadInput
         A column that is not known, twice or missing; a row that is too long; quotes that do not close.
     """
-    reader = csv.reader(text.splitlines(keepends=True), strict=True)
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
     heading: list[str] | None = None
     start = 1
     try:

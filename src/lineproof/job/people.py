@@ -7,7 +7,20 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from lineproof.book.sizes import Size
-from lineproof.job.toml_words import Angle, Count, Day, Flag, Length, Name, Nominal, Read, Text, Time, one_of
+from lineproof.job.toml_words import (
+    Angle,
+    Count,
+    Day,
+    Flag,
+    Length,
+    Material,
+    Name,
+    Nominal,
+    Read,
+    Text,
+    Time,
+    one_of,
+)
 
 Steps = Annotated[str, Read(one_of("two-step", "one-step"))]
 
@@ -32,7 +45,7 @@ class Qualification:
         When the test joint was made, and when the process was last used; None if nobody said.
     """
 
-    material: Name
+    material: Material
     steps: Steps
     size_lo: Nominal
     size_hi: Nominal
@@ -145,7 +158,7 @@ class Procedure:
 
     id: Name
     steps: Steps
-    material: Name
+    material: Material
     size_lo: Nominal
     size_hi: Nominal
     document: Text = ""

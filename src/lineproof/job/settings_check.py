@@ -159,7 +159,7 @@ def _rows(path: Path, rows: Iterable[Any]) -> Iterator[Fault]:
             if low.system != high.system:
                 yield (
                     (*path, i, "size_hi"),
-                    BadInput(f"a range from {low} to {high} mixes inch and metric", allowed="one kind of size"),
+                    BadInput(f"a range from {low} to {high} mixes inch and metric", allowed="one kind"),
                 )
             elif low.nominal > high.nominal:
                 yield (

@@ -12,10 +12,12 @@ from lineproof.job.toml_words import (
     Force,
     Length,
     LengthOver0,
+    Material,
     Name,
     Nominal,
     Pressure,
     Read,
+    Series,
     Temperature,
     Text,
     Torque,
@@ -59,8 +61,8 @@ class StockItem:
 
     id: Name
     size: Nominal
-    material: Name
-    series: Name
+    material: Material
+    series: Series
     od_family: OdFamily
     length: LengthOver0
     basis: Basis

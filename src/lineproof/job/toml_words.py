@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import difflib
 import math
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -75,6 +76,16 @@ class Read:
 
         return core_schema.no_info_plain_validator_function(run)
 
+
+OTHER_MATERIALS = ("steel", "iron", "bronze", "pe", "pp", "pvdf", "abs", "rubber", "other")
+"""What a valve, a meter or a pump may be made of: never cemented, so only named."""
+
+MATERIALS = {
+    **dict.fromkeys(("pvc", "pvc-u", "upvc", "pvcu"), "pvc"),
+    **dict.fromkeys(("cpvc", "pvc-c", "pvcc"), "cpvc"),
+    **{word: word for word in OTHER_MATERIALS},
+}
+_BETWEEN_PARTS = re.compile(r"[\s_-]")
 
 EXAMPLES = {
     "length": "\"12'-6 1/2\\\"\" or \"3.2 m\"",
@@ -189,6 +200,33 @@ def day(raw: Any) -> date:
     )
 
 
+def size_word(word: str) -> Size:
+    """A nominal size; text far too long to be one is refused before it is taken apart."""
+    if len(word) > 40:
+        raise BadInput(f"{shorten(word)!r} is not a size", allowed='a size, such as "12in" or "d315"')
+    return Size.parse(word)
+
+
+def material_word(word: str) -> str:
+    """A pipe material as the walk writes it: ``pvc``, ``cpvc``."""
+    known = MATERIALS.get(word.strip().lower())
+    if known is None:
+        raise refuse_word("the material", word.strip(), ["pvc", "cpvc", *OTHER_MATERIALS])
+    return known
+
+
+def series_word(word: str) -> str:
+    """A wall series as the walk writes it: ``sch80``, ``sdr26``, ``pn10``."""
+    plain = _BETWEEN_PARTS.sub("", word.lower())
+    if not plain or len(plain) > 20:
+        raise BadInput(
+            f"the series {shorten(word)!r}" if plain else "an empty series",
+            allowed="a schedule, SDR, S series or PN, such as sch80, sdr26, s10, pn10",
+            next="write the wall as printed on the pipe",
+        )
+    return plain
+
+
 def size(raw: Any) -> Size:
     """A nominal size, such as ``"12in"`` or ``"d315"``."""
     if not isinstance(raw, str):
@@ -197,10 +235,7 @@ def size(raw: Any) -> Size:
             allowed='a size in quotes, such as "12in" or "d315"',
             next="say inch size (in) or outside diameter (d)",
         )
-    if len(raw) > 40:
-        allowed = 'a size in quotes, such as "12in" or "d315"'
-        raise BadInput(f"{shorten(raw)!r} is not a size", allowed=allowed)
-    return Size.parse(raw)
+    return size_word(raw)
 
 
 def one_of(*words: str) -> Callable[[Any], str]:
@@ -235,6 +270,8 @@ Ratio = Annotated[float, Read(ratio)]
 Flag = Annotated[bool, Read(flag)]
 Day = Annotated[date, Read(day)]
 Nominal = Annotated[Size, Read(size)]
+Material = Annotated[str, Read(lambda raw: material_word(text(raw)))]
+Series = Annotated[str, Read(lambda raw: series_word(text(raw)))]
 
 
 def _humidity(raw: Any) -> float:

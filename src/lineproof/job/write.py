@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
-import tempfile
+import secrets
 from pathlib import Path
 
 from lineproof.floor.errors import BadInput
@@ -31,12 +31,14 @@ def write_whole(path: Path, content: bytes) -> None:
     temporary = ""
     try:
         path = path.resolve()
-        mode = path.stat().st_mode & 0o7777 if path.exists() else 0o666 & ~_umask()
-        handle, temporary = tempfile.mkstemp(prefix=f".{path.name[:40]}.", dir=path.parent)
+        mode = path.stat().st_mode & 0o7777 if path.exists() else None
+        temporary = str(path.with_name(f".{path.name[:40]}.{secrets.token_hex(6)}"))
+        handle = os.open(temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
         with os.fdopen(handle, "wb") as file:
             file.write(content)
             file.flush()
-            os.fchmod(file.fileno(), mode)
+            if mode is not None:
+                os.fchmod(file.fileno(), mode)
             os.fsync(file.fileno())
         Path(temporary).replace(path)
         temporary = ""
@@ -58,12 +60,6 @@ def why(error: OSError | RuntimeError) -> str:
     if isinstance(error, OSError) and error.strerror:
         return error.strerror[0].lower() + error.strerror[1:]
     return "its name leads in a circle" if isinstance(error, RuntimeError) else "the system refused"
-
-
-def _umask() -> int:
-    now = os.umask(0o077)
-    os.umask(now)
-    return now
 
 
 def _sync_folder(folder: Path) -> None:
