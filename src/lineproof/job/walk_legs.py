@@ -25,6 +25,8 @@ def on_go(w: LineWalker, go: Go) -> None:
     if length <= 0:
         raise BadInput("the leg has no length", allowed="a length above zero", next="correct the length")
     way = unit(vector)
+    if len(go.steps) > 1 and w.heading is not None and w.leg is not None:
+        record_offset(w, go.spot, w.heading, vector)
     w.begin_leg(place, way, length, go.spot, go.lot)
     leg = must(w.leg)
     if go.start_measure is not Measure.CENTRE:
