@@ -102,7 +102,10 @@ def text_of(word: str, cells: Mapping[str, str]) -> tuple[str, list[Span]]:
     """
     text = word
     spans = [Span(0, len(word), "word")]
-    for part in FORMS[word]:
+    parts = FORMS[word]
+    if cells.get("end") == "branch":  # its name comes first: what follows the word branch is read as a name
+        parts = tuple(sorted(parts, key=lambda part: part.column not in ("end", "name")))
+    for part in parts:
         value = cells.get(part.column, "")
         if not value:
             continue
@@ -114,8 +117,7 @@ def text_of(word: str, cells: Mapping[str, str]) -> tuple[str, list[Span]]:
             case How.TEXT:
                 said = f"{part.word} {quoted(value)}"
             case How.END_NAME:
-                straight = cells.get("end") == "branch" and spans[-1].column == "end"
-                said = bare_or_quoted(value) if straight else quoted(value)
+                said = bare_or_quoted(value) if cells.get("end") == "branch" else quoted(value)
             case _:
                 said = f"{part.word} {value}"
         begin = len(text)

@@ -13,7 +13,8 @@ from lineproof.job.statements import Remark, Spot, Statement, Walk
 from lineproof.job.walk_order import Order
 from lineproof.job.walk_values import Draft, slip
 from lineproof.job.walk_words import (
-    HINTS,
+    FIRST_HINTS,
+    WAY_HINTS,
     expected,
     key_words,
     nearest,
@@ -79,42 +80,51 @@ def read_statement(body: str) -> Draft:
 
 def _explain(body: str, fault: UnexpectedToken) -> BadInput:
     """Turn the parser's complaint into the trade's words."""
+    from lineproof.job.walk_lexer import tokens
+
     token = fault.token
-    history = fault.token_history or []
-    before = history[-1].type if history else ""
+    position = len(body.rstrip()) if token.type == "$END" else token.start_pos or 0
+    earlier = [t for t in tokens(plain_marks(body), _words()) if (t.start_pos or 0) < position]
+    before = earlier[-1].type if earlier else ""
     phrase, among = expected(fault.accepts, _words(), before)
     if token.type == "$END":
-        return slip(
-            len(body.rstrip()), "the statement stops too early", allowed=phrase, next="add what is missing"
-        )
-    position = token.start_pos or 0
+        return slip(position, "the statement stops too early", allowed=phrase, next="add what is missing")
     if token.type == "UNCLOSED":
-        return slip(
-            position, "the quote that opens here is not closed", allowed='"text"', next='add the second "'
-        )
+        next_step = 'add the second "'
+        return slip(position, "the quote that opens here is not closed", allowed='"text"', next=next_step)
     found = _WORD.match(body, position)
-    word = found.group() if found else str(token)
-    if len(word) > 40:
-        word = word[:37] + "..."
-    hint = HINTS.get(word.lower(), "")
-    near = nearest(word, among)
-    if near and near != word.lower() and not (hint and near[0] != word[0].lower()):
-        given = f'"{word}" is not understood here (did you mean {near}?)'
-        return slip(position, given, allowed=phrase, next=f"write {near}, if that is meant")
+    word = _fit(found.group() if found else str(token))
+    lower = word.lower()
+    hint = (FIRST_HINTS if not before else WAY_HINTS if "north" in among else {}).get(lower, "")
     if hint:
         return slip(position, f'"{word}" is not a word of the walk', allowed=phrase, next=hint)
-    if token.type == "NUMBER" or token.type == "STATION":
-        given = f"the number {str(token).strip()} has no place here"
-    elif word.lower() in key_words():
-        given = f'"{word}" has no place here'
-    elif near := nearest(word, key_words()):
+    if near := nearest(word, among):
         given = f'"{word}" is not understood here (did you mean {near}?)'
+        return slip(position, given, allowed=phrase, next=f"write {near}, if that is meant")
+    next_step = "write one statement a line" if "$END" in fault.accepts else "write one of these here"
+    if token.type in ("NUMBER", "CHAINAGE", "RATIO", "DSIZE", "QUOTED"):
+        given = f"{_fit(str(token).strip())} has no place here"
+        if before == "GO":
+            next_step = "write the direction first: go north 6'"
+    elif token.type == "COMMA":
+        given = "a comma has no place here"
+        if before == "NUMBER" and body[position + 1 : position + 2].isdigit():
+            next_step = "write decimals with a point (3.2)"
+    elif lower in key_words():
+        given = f'"{word}" has no place here'
     else:
         given = f'"{word}" is not understood here'
-    mend = "write one statement a line" if phrase == "the end of the line" else "write one of these"
+        if before == "NUMBER" and token.type == "WORD" and earlier[-1].isdecimal():
+            next_step = "write one of the units mm, cm, m, in, ft, or a mark, straight after the number"
     if "a name" in phrase and token.type in ("WORD", *_words()):
-        mend = f'put it in quotes if it is a name: "{word}"'
-    return slip(position, given, allowed=phrase, next=mend)
+        next_step = f'put it in quotes if it is a name: "{word}"'
+    return slip(position, given, allowed=phrase, next=next_step)
+
+
+def _fit(word: str) -> str:
+    """Return a word fit for one line of an error."""
+    said = "".join(c if c.isprintable() else f"U+{ord(c):04X}" for c in word)
+    return said if len(said) <= 40 else said[:37] + "..."
 
 
 class Reader:

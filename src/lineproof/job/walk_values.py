@@ -44,10 +44,6 @@ class StationText:
 
     text: str
 
-    def metres(self, metric: bool) -> float:
-        """Distance along the line. [m]"""
-        return station(self.text, metric)
-
 
 @dataclass(frozen=True, slots=True)
 class Draft:
@@ -59,7 +55,12 @@ class Draft:
 
     def statement(self, spot: s.Spot, comment: str, metric: bool) -> s.Statement:
         """Make the statement."""
-        values = {k: v.metres(metric) if isinstance(v, StationText) else v for k, v in self.values.items()}
+        values = {
+            name: placed(lambda text: station(text, metric), value.text, self.marks[name])
+            if isinstance(value, StationText)
+            else value
+            for name, value in self.values.items()
+        }
         return self.kind(spot=spot, comment=comment, **values)
 
 

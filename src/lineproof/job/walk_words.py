@@ -78,7 +78,7 @@ _NAMES = {
     "LOT": "a lot, such as E12-3",
     "PUT": 'the tag of a part in parts.csv, such as "V-7"',
     "AS": "a name for the branch, such as B-201a",
-    "SPOOL": 'the name of the spool, such as "TD", or the word ends',
+    "SPOOL": 'the name of the spool, such as "TD"',
 }
 _PHRASES = {
     "at": "at", "test": "test cap, test blind", "may": "may unbolt", "in": "in plan", "stub": "stub and ring",
@@ -87,8 +87,8 @@ _PHRASES = {
     "lot": "lot NAME", "reduce": "reduce to",
 }  # fmt: skip
 
-# Words that people say where the walk has another one, and what to write.
-HINTS: Mapping[str, str] = {
+# Words that people begin a statement with where the walk has another one, and what to write.
+FIRST_HINTS: Mapping[str, str] = {
     **dict.fromkeys(
         ("elbow", "ell", "el", "bend", "turn", "90", "45"),
         'leave it out: the next "go" in another direction makes the elbow',
@@ -106,6 +106,10 @@ HINTS: Mapping[str, str] = {
     **dict.fromkeys(("begin", "begins", "start", "from"), 'write "starts at"'),
     **dict.fromkeys(("finish", "stop", "end", "finishes"), 'write "ends at"'),
     **dict.fromkeys(("branch", "outlet"), 'write "tee west 6in as NAME" or "saddle west 2in as NAME"'),
+    "roll": "write the legs of a rolling offset in one go: go north 10' west 6' up 8'",
+}
+# The same where a direction is wanted.
+WAY_HINTS: Mapping[str, str] = {
     "n": "write the direction in full: north",
     "s": "write the direction in full: south",
     "e": "write the direction in full: east",
@@ -119,7 +123,6 @@ HINTS: Mapping[str, str] = {
     ),
     "rise": 'write "up"',
     "drop": 'write "down"',
-    "roll": "write the legs of a rolling offset in one go: go north 10' west 6' up 8'",
 }
 
 
@@ -141,17 +144,17 @@ def expected(accepts: Iterable[str], words: Mapping[str, str], before: str) -> t
         The phrase, and the key words in it (for the nearest-word search).
     """
     names = set(accepts)
-    plain = sorted(words[n] for n in names if n in words)
+    plain = sorted(words[n] for n in names if n in words and words[n] != ",")
     if not before:
         return "a statement: " + ", ".join(STATEMENTS), plain
     parts: list[str] = []
     if set(WAYS) <= set(plain):
         parts.append(f"a direction ({', '.join(WAYS)})")
-    if "SIZE" in names:
+    if "DSIZE" in names:
         parts.append(SIZE)
-    elif "SLOPE" in names:
+    elif "RATIO" in names:
         parts += [LENGTH, "a slope such as 1:100"]
-    elif "STATION" in names:
+    elif "CHAINAGE" in names:
         parts.append("a station such as 12+40")
     elif "NUMBER" in names:
         parts.append({"WITH": "an angle such as 45", "AT": LENGTH, "COMMA": LENGTH}.get(before, LENGTH))
