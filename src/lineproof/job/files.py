@@ -192,7 +192,7 @@ def read_table(text: str, file: str, columns: Sequence[str], *, must: Sequence[s
     Yields
     ------
     Row
-        Empty rows and rows that begin with ``#`` are left out.
+        Empty rows are left out, and remarks: rows that begin with ``#`` and a blank.
 
     Raises
     ------
@@ -206,7 +206,7 @@ def read_table(text: str, file: str, columns: Sequence[str], *, must: Sequence[s
         for cells in reader:
             line, start = start, reader.line_num + 1
             cells = [cell.strip() for cell in cells]
-            if not any(cells) or cells[0].startswith("#"):
+            if not any(cells) or is_remark(cells):
                 continue
             if heading is None:
                 heading = _heading(cells, Place(file, line), columns, must)
@@ -226,6 +226,11 @@ def read_table(text: str, file: str, columns: Sequence[str], *, must: Sequence[s
             next="close the quotes in this row",
             place=Place(file, start),
         ) from None
+
+
+def is_remark(cells: Sequence[str]) -> bool:
+    """Whether a row is a remark: it begins with ``#`` and a blank (a tag such as ``#12`` is none)."""
+    return cells[0] == "#" or cells[0].startswith("# ")
 
 
 def _heading(cells: list[str], place: Place, columns: Sequence[str], must: Sequence[str]) -> list[str]:

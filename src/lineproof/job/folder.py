@@ -176,7 +176,7 @@ def new_job(folder: Path) -> tuple[str, ...]:
         folder = folder.absolute()
         if folder.is_symlink() or folder.exists():
             if not folder.is_dir():
-                raise BadInput(f"{folder} is a file", allowed="the name of a new folder", next="choose another")
+                raise BadInput(f"{folder} is a file", allowed="a new folder", next="choose another name")
             if any(folder.iterdir()):
                 raise BadInput(
                     f"the folder {folder} is not empty",

@@ -6,18 +6,21 @@ import csv
 import io
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime, tzinfo
+from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 
 from lineproof.floor.errors import BadInput, EntrySealed, Place
 from lineproof.floor.units import parse_length
 from lineproof.job.cells import read_cell
-from lineproof.job.files import as_text, read_bytes, read_table
+from lineproof.job.files import as_text, is_remark, read_bytes, read_table
 from lineproof.job.toml_words import shorten
 from lineproof.job.write import write_whole
 
 COLUMNS = ("line", "face_a", "face_b", "length", "by", "when", "note")
 MUST = ("line", "face_a", "face_b", "length", "by", "when")
+EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+YEARS = (1970, 2200)
+"""Years outside these are slips of the pen."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,7 +92,7 @@ def read_taped(text: str, zone: tzinfo, file: str = "taped.csv") -> tuple[Taped,
             if not cells[column]:
                 raise cells.refuse(column, "the cell is empty", allowed="a value", next="fill it in")
         if cells["face_a"] == cells["face_b"]:
-            raise cells.refuse("face_b", "both faces are the same", allowed="two faces", next="name the other")
+            raise cells.refuse("face_b", "both faces are the same", next="name the other face")
         rows.append(
             Taped(
                 line=cells["line"],
@@ -98,7 +101,7 @@ def read_taped(text: str, zone: tzinfo, file: str = "taped.csv") -> tuple[Taped,
                 length=read_cell(cells, "length", gap_length, 0.0),
                 typed=cells["length"],
                 by=cells["by"],
-                when=read_cell(cells, "when", lambda text: moment(text, zone), datetime.min),
+                when=read_cell(cells, "when", lambda text: moment(text, zone), EPOCH),
                 note=cells["note"],
                 place=cells.place,
             )
@@ -154,6 +157,8 @@ def moment(text: str, zone: tzinfo) -> datetime:
         if len(text) < 14:
             raise ValueError(text)
         when = datetime.fromisoformat(text)
+        if not YEARS[0] < when.year < YEARS[1]:
+            raise ValueError(text)
     except ValueError:
         raise BadInput(
             f"{shorten(text)!r} is not a moment",
@@ -179,9 +184,7 @@ def write_taped(rows: Iterable[Taped], *, heading: bool = True) -> str:
     if heading:
         writer.writerow(COLUMNS)
     for r in rows:
-        # A cell that begins with # would be read as a remark.
-        first = f" {r.line}" if r.line.startswith("#") else r.line
-        writer.writerow([first, r.face_a, r.face_b, r.typed, r.by, r.when.isoformat(), r.note])
+        writer.writerow([r.line, r.face_a, r.face_b, r.typed, r.by, r.when.isoformat(), r.note])
     return out.getvalue()
 
 
@@ -218,7 +221,7 @@ def read_table_order(text: str, file: str) -> None:
     """Refuse a file whose columns stand in another order than rows would be added in."""
     for i, cells in enumerate(csv.reader(io.StringIO(text, newline="")), start=1):
         names = [cell.strip().lower() for cell in cells]
-        if not any(names) or names[0].startswith("#"):
+        if not any(names) or is_remark(names):
             continue
         if tuple(names) != COLUMNS:
             raise EntrySealed(
