@@ -145,7 +145,7 @@ def _take(reader: _SheetReader, number: int, header: Sequence[str], row: Sequenc
         if cell.strip() and not (index < len(header) and header[index]):
             raise refuse(name, "the cell has no column above it", next="name the column or empty the cell")
     cells = {name: cell for name, cell in zip(header, row, strict=False) if name}
-    note = cells.pop("comment", "").rstrip()
+    note = cells.pop("comment", "").rstrip(" \t")
     word = " ".join(cells.pop("word", "").lower().split())
     filled = {name: cell for name, cell in cells.items() if cell.strip()}
     if not word:
@@ -224,7 +224,7 @@ def write_walk_csv(walk: Walk, *, shown: Shown | None = None) -> str:
             word, filled = cells_of(statement, numbers)
             cells |= {"word": word, **filled}
         for column, cell in cells.items():
-            wrong = hidden_mark(cell.replace("\n", "\x00"))
+            wrong = hidden_mark(cell)
             if wrong is not None:
                 raise _cell_error(wrong, walk.file, row, column, HEADER)
         writer.writerow(cells)

@@ -29,7 +29,7 @@ LONGEST_LINE = 2_000  # characters; a longer line is a damaged file
 MOST_LINES = 200_000
 MOST_ERRORS = 100  # after that many the file is not a walk
 # Unseen marks that could show a reader another text than the one that is read.
-_HIDDEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
+_HIDDEN = re.compile("[\x00-\x08\x0a-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
 _INDENT = re.compile(r"[ \t]*")
 _WORD = re.compile(r"""[^\s,"]+""")
 
@@ -215,7 +215,9 @@ def hidden_mark(text: str) -> LineproofError | None:
     found = _HIDDEN.search(text)
     if found is None:
         return None
-    name = unicodedata.name(found.group(), "a control character").lower()
+    name = (
+        "a line break" if found.group() == "\n" else unicodedata.name(found.group(), "a control mark").lower()
+    )
     return slip(
         found.start(),
         f"the line holds {name} (U+{ord(found.group()):04X}), which cannot be seen",
@@ -233,7 +235,7 @@ def _read(text: str, file: str, *, every: bool) -> tuple[Walk | None, list[Linep
                 reader.refuse(wrong, line)
                 continue
             said, comment = split_comment(row)
-            note = (comment or "").removeprefix(" ").rstrip()
+            note = (comment or "").removeprefix(" ").rstrip(" \t")
             body = said.strip(" \t\u00a0")
             indent = len(said) - len(said.lstrip(" \t\u00a0"))
             if body:

@@ -110,8 +110,7 @@ def station(text: str, metric: bool) -> float:
             allowed="three in metres (1+240 = 1240 m)" if in_metres else "two in feet (12+40 = 1240 ft)",
             next="write it so, or with its unit, such as 12+40ft or 1+240m",
         )
-    value = float(big + small + rest) * (1.0 if in_metres else FOOT)
-    return _far(text, -value if sign == "-" else value)
+    return _far(text, parse_length(f"{sign}{big}{small}{rest} {'m' if in_metres else 'ft'}"))
 
 
 def _far(text: str, value: float) -> float:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from lineproof.floor.errors import BadInput
 from lineproof.floor.units import Shown
 from lineproof.job.statements import Head, Remark, Statement, Walk
 from lineproof.job.walk_cells import cells_of, text_of
@@ -65,7 +64,7 @@ def print_statement(statement: Statement, numbers: Numbers) -> str:
     str
         Such as ``go north 6'-0"  # to the wall``.
     """
-    note = f"# {statement.comment}".rstrip() if statement.comment else ""
+    note = f"# {statement.comment}".rstrip(" \t") if statement.comment else ""
     if isinstance(statement, Remark):
         return note
     text, _ = text_of(*cells_of(statement, numbers))
@@ -74,7 +73,5 @@ def print_statement(statement: Statement, numbers: Numbers) -> str:
 
 def _writable(row: str, file: str, line: int) -> None:
     wrong = hidden_mark(row)
-    if wrong is None and "\n" in row:
-        wrong = BadInput("a name or comment holds a line break", allowed="one line", next="take it out")
     if wrong is not None:
         raise wrong.at(file=file, line=line)
