@@ -16,7 +16,7 @@ _WARMEST = 350.0
 
 @figure(
     "dew-point",
-    formula="T_d = B x/(A - x), x = ln(H) + A T/(B + T), A = 17.62, B = 243.12, T and T_d in C",
+    formula="T_d = B x/(A - x), x = ln(H) + A T/(B + T), A = 17.62, B = 243.12, temperatures in C",
     symbols={
         "temperature": ("T", "temperature", "air temperature"),
         "humidity": ("H", "fraction", "relative humidity, 0 to 1"),
@@ -45,7 +45,7 @@ def dew_point(temperature: float, humidity: float) -> float:
 
     Notes
     -----
-    T_d = B x/(A - x), x = ln(H) + A T/(B + T), A = 17.62, B = 243.12, T and T_d in C. Below 0 C it
+    T_d = B x/(A - x), x = ln(H) + A T/(B + T), A = 17.62, B = 243.12, temperatures in C. Below 0 C it
     is still the dew point over water, not the frost point.
 
     Examples
@@ -67,7 +67,7 @@ def dew_point(temperature: float, humidity: float) -> float:
 
 @figure(
     "relative-humidity",
-    formula="H = exp(A T_d/(B + T_d) - A T/(B + T)), A = 17.62, B = 243.12, T and T_d in C",
+    formula="H = exp(A T_d/(B + T_d) - A T/(B + T)), A = 17.62, B = 243.12, temperatures in C",
     symbols={
         "temperature": ("T", "temperature", "air temperature"),
         "dew_point": ("T_d", "temperature", "dew point over water"),
@@ -96,7 +96,7 @@ def relative_humidity(temperature: float, dew_point: float) -> float:
 
     Notes
     -----
-    H = exp(A T_d/(B + T_d) - A T/(B + T)), A = 17.62, B = 243.12, T and T_d in C
+    H = exp(A T_d/(B + T_d) - A T/(B + T)), A = 17.62, B = 243.12, temperatures in C
 
     Examples
     --------

@@ -54,7 +54,7 @@ def bore_area(bore: float) -> float:
 
 @figure(
     "content",
-    formula="V = π d^2/4 L",
+    formula="V = π d^2 L/4",
     symbols={
         "bore": ("d", "length", "inside diameter"),
         "length": ("L", "length", "length of pipe"),
@@ -83,7 +83,7 @@ def content(bore: float, length: float) -> float:
 
     Notes
     -----
-    V = π d^2/4 L
+    V = π d^2 L/4
 
     Examples
     --------
@@ -101,7 +101,7 @@ def content(bore: float, length: float) -> float:
 
 @figure(
     "fill-flow",
-    formula="Q = π d^2/4 w",
+    formula="Q = π d^2 w/4",
     symbols={
         "bore": ("d", "length", "inside diameter"),
         "velocity": ("w", "velocity", "velocity of the water front"),
@@ -131,7 +131,7 @@ def fill_flow(bore: float, velocity: float) -> float:
 
     Notes
     -----
-    Q = π d^2/4 w. Fill from the low point with every high point vented. Below 2 ft/s by one
+    Q = π d^2 w/4. Fill from the low point with every high point vented. Below 2 ft/s by one
     county's specification (its wording fits polyethylene); 1 ft/s from memory.
 
     Examples
@@ -150,7 +150,7 @@ def fill_flow(bore: float, velocity: float) -> float:
 
 @figure(
     "fill-time",
-    formula="t = V/(π d^2/4 w)",
+    formula="t = 4 V/(π d^2 w)",
     symbols={
         "volume": ("V", "volume", "volume to fill"),
         "bore": ("d", "length", "inside diameter"),
@@ -183,7 +183,7 @@ def fill_time(*, volume: float, bore: float, velocity: float) -> float:
 
     Notes
     -----
-    t = V/(π d^2/4 w)
+    t = 4 V/(π d^2 w)
 
     Examples
     --------

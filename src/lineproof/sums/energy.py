@@ -10,7 +10,7 @@ from lineproof.sums.limits import between, not_negative, positive
 
 @figure(
     "stored-energy-air",
-    formula="W = (p + P_a) V/(k - 1) (1 - (P_a/(p + P_a))^((k - 1)/k))",
+    formula="W = ((p + P_a) V/(k - 1)) (1 - (P_a/(p + P_a))^((k - 1)/k))",
     symbols={
         "pressure": ("p", "pressure", "gauge pressure in the pipe"),
         "volume": ("V", "volume", "volume under pressure"),
@@ -49,7 +49,7 @@ def air_energy(*, pressure: float, volume: float, atmosphere: float = 101325.0, 
 
     Notes
     -----
-    W = (p + P_a) V/(k - 1) (1 - (P_a/(p + P_a))^((k - 1)/k)). Isentropic expansion of an ideal gas
+    W = ((p + P_a) V/(k - 1)) (1 - (P_a/(p + P_a))^((k - 1)/k)). Isentropic expansion of an ideal gas
     down to the outside pressure.
 
     Examples
@@ -72,7 +72,7 @@ def air_energy(*, pressure: float, volume: float, atmosphere: float = 101325.0, 
 
 @figure(
     "stored-energy-water",
-    formula="W = p^2 V/2 (1/K + D_m/(E t))",
+    formula="W = (p^2 V/2) (1/K + D_m/(E t))",
     symbols={
         "pressure": ("p", "pressure", "gauge pressure in the pipe"),
         "volume": ("V", "volume", "volume under pressure"),
@@ -119,7 +119,7 @@ def water_energy(
 
     Notes
     -----
-    W = p^2 V/2 (1/K + D_m/(E t)). Thin wall, free to shorten; with no air in it at all.
+    W = (p^2 V/2) (1/K + D_m/(E t)). Thin wall, free to shorten; with no air in it at all.
 
     Examples
     --------

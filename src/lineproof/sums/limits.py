@@ -11,7 +11,7 @@ def _outside(name: str, value: float, allowed: str, unit: str) -> OutsideTable:
     shown = "" if unit in {"-", ""} else f" {unit}"
     return OutsideTable(
         f"{name} = {value:g}{shown}",
-        allowed=f"{allowed}{shown}",
+        allowed=allowed.replace("@", shown),
         by="the valid range of this sum",
         next=f"check the {name.replace('_', ' ')} and its unit",
     )
@@ -35,7 +35,7 @@ def positive(name: str, value: float, *, unit: str) -> None:
         If the value is zero, negative, infinite or not a number.
     """
     if not 0.0 < value < math.inf:
-        raise _outside(name, value, "above 0", unit)
+        raise _outside(name, value, "above 0@", unit)
 
 
 def not_negative(name: str, value: float, *, unit: str) -> None:
@@ -56,7 +56,7 @@ def not_negative(name: str, value: float, *, unit: str) -> None:
         If the value is negative, infinite or not a number.
     """
     if not 0.0 <= value < math.inf:
-        raise _outside(name, value, "0 or more", unit)
+        raise _outside(name, value, "0@ or more", unit)
 
 
 def between(name: str, value: float, *, low: float, high: float, unit: str) -> None:
@@ -81,7 +81,7 @@ def between(name: str, value: float, *, low: float, high: float, unit: str) -> N
         If the value lies outside or is not a number.
     """
     if not low <= value <= high:
-        raise _outside(name, value, f"{low:g} to {high:g}", unit)
+        raise _outside(name, value, f"{low:g} to {high:g}@", unit)
 
 
 def finite(name: str, value: float, *, unit: str) -> None:

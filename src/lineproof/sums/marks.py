@@ -297,7 +297,7 @@ def straddle_angle(bolts: float) -> float:
 
 @figure(
     "wrap-height",
-    formula="y = D/2 tan(a) cos(2 x/D)",
+    formula="y = (D/2) tan(a) cos(2 x/D)",
     symbols={
         "od": ("D", "length", "outside diameter of the pipe"),
         "angle": ("a", "angle", "slant of the cut; 0 is square"),
@@ -329,7 +329,7 @@ def wrap_height(*, od: float, angle: float, along: float) -> float:
 
     Notes
     -----
-    y = D/2 tan(a) cos(2 x/D). A plane cut of a cylinder unrolls to a cosine. Strip thickness left
+    y = (D/2) tan(a) cos(2 x/D). A plane cut of a cylinder unrolls to a cosine. Strip thickness left
     out: cut it to go round the outside.
 
     Examples
@@ -370,7 +370,7 @@ def wrap_curve(*, od: float, angle: float, points: int) -> tuple[tuple[float, fl
 
     Notes
     -----
-    y = D/2 tan(a) cos(2 x/D), see ``wrap_height``.
+    y = (D/2) tan(a) cos(2 x/D), see ``wrap_height``.
 
     Examples
     --------

@@ -11,7 +11,7 @@ _COLDEST, _HOTTEST = 250.0, 350.0  # K
 
 @figure(
     "vapour-volume",
-    formula="V_v = V_l ρ R T/(M P), R = 8.314462618",
+    formula="V_v = V_l ρ R T/(M P), R = 8.314462618, T absolute",
     symbols={
         "liquid": ("V_l", "volume", "liquid solvent evaporated"),
         "density": ("ρ", "density", "density of the liquid"),
@@ -55,7 +55,7 @@ def vapour_volume(
 
     Notes
     -----
-    V_v = V_l ρ R T/(M P), R = 8.314462618
+    V_v = V_l ρ R T/(M P), R = 8.314462618, T absolute
 
     Examples
     --------
@@ -77,7 +77,7 @@ def vapour_volume(
 
 @figure(
     "vapour-share",
-    formula="y = V_l ρ R T/(M P V), R = 8.314462618",
+    formula="y = V_l ρ R T/(M P V), R = 8.314462618, T absolute",
     symbols={
         "liquid": ("V_l", "volume", "liquid solvent evaporated"),
         "space": ("V", "volume", "closed volume of air"),
@@ -130,7 +130,7 @@ def vapour_share(
 
     Notes
     -----
-    y = V_l ρ R T/(M P V), R = 8.314462618. Evenly mixed. Vapour is 2.5 to 3.4 times as heavy as
+    y = V_l ρ R T/(M P V), R = 8.314462618, T absolute. Evenly mixed. Vapour is 2.5 to 3.4 times as heavy as
     air: at the bottom it is more.
 
     Examples
@@ -156,7 +156,7 @@ def vapour_share(
 
 @figure(
     "solvent-to-limit",
-    formula="V_l = y P V M/(R T ρ), R = 8.314462618",
+    formula="V_l = y P V M/(R T ρ), R = 8.314462618, T absolute",
     symbols={
         "share": ("y", "fraction", "share by volume to reach"),
         "space": ("V", "volume", "closed volume of air"),
@@ -209,7 +209,7 @@ def solvent_to_reach(
 
     Notes
     -----
-    V_l = y P V M/(R T ρ), R = 8.314462618. Evenly mixed. Take the lowest limit that any source
+    V_l = y P V M/(R T ρ), R = 8.314462618, T absolute. Evenly mixed. Take the lowest limit that any source
     gives, and work far below it.
 
     Examples
