@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from lineproof.book.sizes import Size
 from lineproof.floor.errors import BadInput
 from lineproof.job.graph import Connection, LaidLine, LineGraph, OffsetFact, Part, Run, Turn
-from lineproof.job.parts import Catalogue, PartKind
+from lineproof.job.parts import PartKind
 from lineproof.job.places import Bench
 from lineproof.job.resolve import Resolver
 from lineproof.job.statements import (
@@ -119,10 +119,10 @@ def in_order(lines: Sequence[LineText]) -> list[LineText]:
 
 def lay(
     walks: Iterable[Walk],
-    catalogue: Catalogue,
+    resolver: Resolver,
     *,
     bore: InvertBore,
-    gasket: float,
+    gasket: Callable[[Size], float],
     exposed: float,
     step: float,
 ) -> LineGraph:
@@ -131,12 +131,12 @@ def lay(
     Parameters
     ----------
     walks : iterable of Walk
-    catalogue : Catalogue
-        Rows of parts.csv.
+    resolver : Resolver
+        Deals out the rows of parts.csv.
     bore : callable
         (size, material, series) to inside diameter, for inverts and eccentric reducers. [m]
-    gasket : float
-        Gasket thickness between flange faces. [m]
+    gasket : callable
+        Size to gasket thickness between flange faces. [m]
     exposed : float
         Pipe left bare between two hubs where no dimension is given. [m]
     step : float
@@ -152,9 +152,8 @@ def lay(
     BadInput, DrawingMismatch
         With file, line and column.
     """
-    resolver = Resolver(catalogue)
     angles: dict[Size, set[float]] = {}
-    for row in catalogue.rows:
+    for row in resolver.catalogue.rows:
         if row.kind is PartKind.ELBOW and not (row.tag and not row.fabricated):
             angles.setdefault(row.size, set()).add(row.angle_deg)
     openings = Openings()

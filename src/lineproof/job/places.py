@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TypeVar
 
@@ -99,7 +100,8 @@ class Bench:
     series: str
     file: str
     resolver: Resolver
-    gasket: float
+    gasket: Callable[[Size], float]
+    """Gasket thickness by size. [m]"""
     exposed: float
     recent: list[str] = field(default_factory=list)
     """Parts made since the last arrival began."""
@@ -262,7 +264,7 @@ class Bench:
             else PartKind.FEMALE_ADAPTER
         )
         found = self.find(kind, port.size)
-        gap = self.gasket if flanged else 0.0
+        gap = self.gasket(port.size) if flanged else 0.0
         inner, outer = (
             (found.outlets[0], found.outlets[1]) if flanged else (found.outlets[1], found.outlets[0])
         )

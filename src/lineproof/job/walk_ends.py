@@ -132,12 +132,12 @@ def blind_end(w: LineWalker, kind: EndKind, at: Vec, way: Vec, size: Size, spot:
     bench = w.bench
     blind = bench.find(PartKind.BLIND, size)
     name = "test blind" if kind is EndKind.TEST_BLIND else ""
-    back = add(at, scale(way, -bench.gasket))
+    back = add(at, scale(way, -bench.gasket(size)))
     port = bench.port("b", Outlet(Form.FLANGE, size, 0.0, None, blind.outlets[0].face), way)
     closed = bench.put(blind, PartKind.BLIND, "B", back, (port,), w.key("blind"), spot, size=size, name=name)
     face = loose_flange(w, at, way, size, w.key("end"), spot, "")
     bench.connections.append(
-        Connection(Tie.FLANGED, (closed.id, "b"), (face.part, "a"), w.head.name, bench.gasket)
+        Connection(Tie.FLANGED, (closed.id, "b"), (face.part, "a"), w.head.name, bench.gasket(size))
     )
     return face
 

@@ -301,7 +301,7 @@ def on_mid(w: LineWalker, s: Mid) -> None:
         first, second = (bench.find(kind, w.size, lot=s.lot) for _ in range(2))
         kinds, letter = (kind, kind), "F"
     ringed = s.kind is Inline.RINGED_FLANGES
-    gap = 0.0 if threaded else bench.gasket
+    gap = 0.0 if threaded else bench.gasket(w.size)
 
     def build(at: Vec, way: Vec) -> Place:
         back = opposite(way)

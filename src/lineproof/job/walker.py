@@ -92,7 +92,7 @@ class LineWalker:
         self.statements = statements
         self.bench = bench
         self.openings = openings
-        self.bore = lambda size: bore(size, head.material, head.series)
+        self.find_bore = bore
         self.extra_angles = extra_angles
         self.step = step
         self.size = head.size
@@ -111,6 +111,10 @@ class LineWalker:
         self.index = 0
         self.done = False
         self.walked_end: Vec = (0.0, 0.0, 0.0)
+
+    def bore(self, size: Size) -> float:
+        """Inside diameter of a size of this line's pipe. [m]"""
+        return self.find_bore(size, self.head.material, self.head.series)
 
     @property
     def angles(self) -> tuple[float, ...]:
@@ -270,7 +274,7 @@ class LineWalker:
             leave, enter = self.with_mates(place, new, leave, enter, self.statements[self.index].spot)
             length = leave.reached + enter.reached + self.bench.exposed
         else:
-            gap = self.bench.gasket if gasketed else 0.0
+            gap = self.bench.gasket(leave.port.size) if gasketed else 0.0
             deep = gap
             if tie in (Tie.CEMENTED, Tie.THREADED):
                 deep = -max(leave.port.depth or 0.0, enter.port.depth or 0.0)
