@@ -11,8 +11,8 @@ from lineproof.floor.units import Shown
 from lineproof.job.statements import Remark, Walk
 from lineproof.job.walk_cells import COLUMNS, FORMS, YES, How, Span, cells_of, text_of
 from lineproof.job.walk_numbers import Numbers
-from lineproof.job.walk_read import MOST_LINES, Reader, hidden_mark
-from lineproof.job.walk_words import nearest
+from lineproof.job.walk_read import LONGEST_GIVEN, MOST_LINES, Reader, hidden_mark
+from lineproof.job.walk_words import fit, nearest
 from lineproof.job.walk_write import numbers_for
 
 HEADER = ("word", *COLUMNS, "comment")
@@ -43,10 +43,8 @@ def _cell_error(
     error: LineproofError, file: str, row: int, column: str, header: Sequence[str]
 ) -> LineproofError:
     place = Place(file, row, header.index(column) + 1 if column in header else 1)
-    return type(error)(
-        f'row {row}, column "{column}": {error.given}', allowed=error.allowed, by=error.by, next=error.next,
-        place=place,
-    )  # fmt: skip
+    given = f'row {row}, column "{column}": {fit(error.given, LONGEST_GIVEN)}'
+    return type(error)(given, allowed=error.allowed, by=error.by, next=error.next, place=place)
 
 
 def read_walk_csv(text: str, file: str) -> Walk:
@@ -117,10 +115,8 @@ def _header(cells: Sequence[str], file: str) -> list[str]:
         place = Place(file, 1, index + 1)
         if name and name not in HEADER:
             near = nearest(name, HEADER)
-            said = name if len(name) <= 40 else name[:37] + "..."
-            said = "".join(c if c.isprintable() else "?" for c in said)
             raise BadInput(
-                f'row 1: there is no column "{said}"' + (f" (did you mean {near}?)" if near else ""),
+                f'row 1: there is no column "{fit(name)}"' + (f" (did you mean {near}?)" if near else ""),
                 allowed=", ".join(HEADER), next="rename it or take it out", place=place,
             )  # fmt: skip
         if name and name in header[:index]:
@@ -156,7 +152,7 @@ def _take(reader: _SheetReader, number: int, header: Sequence[str], row: Sequenc
         return
     if word not in FORMS:
         near = nearest(word, FORMS)
-        given = f'"{word[:40]}" is no statement' + (f" (did you mean {near}?)" if near else "")
+        given = f'"{fit(word)}" is no statement' + (f" (did you mean {near}?)" if near else "")
         raise refuse("word", given, ", ".join(FORMS), "write one of these")
     ready = _ready(word, filled, refuse)
     body, reader.spans = text_of(word, ready)
@@ -182,7 +178,7 @@ def _ready(word: str, filled: Mapping[str, str], refuse: Callable[..., Lineproof
             if said in _SAYS_YES or said == part.word:
                 ready[column] = YES
             elif said not in _SAYS_NO:
-                raise refuse(column, f'"{said[:40]}" is neither yes nor no', "yes, or empty", "write yes")
+                raise refuse(column, f'"{fit(said)}" is neither yes nor no', "yes, or empty", "write yes")
         else:
             names = part.how in (How.NAME, How.TEXT, How.END_NAME)
             ready[column] = cell if names else cell.strip()

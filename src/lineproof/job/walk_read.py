@@ -16,6 +16,7 @@ from lineproof.job.walk_words import (
     FIRST_HINTS,
     WAY_HINTS,
     expected,
+    fit,
     key_words,
     nearest,
     plain_marks,
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from lark import Lark, UnexpectedToken
 
 LONGEST_LINE = 2_000  # characters; a longer line is a damaged file
+LONGEST_GIVEN = 200  # characters of what was found, so that an error stays a sentence
 MOST_LINES = 200_000
 MOST_ERRORS = 100  # after that many the file is not a walk
 # Unseen marks that could show a reader another text than the one that is read.
@@ -93,7 +95,7 @@ def _explain(body: str, fault: UnexpectedToken) -> BadInput:
         next_step = 'add the second "'
         return slip(position, "the quote that opens here is not closed", allowed='"text"', next=next_step)
     found = _WORD.match(body, position)
-    word = _fit(found.group() if found else str(token))
+    word = fit(found.group() if found else str(token))
     lower = word.lower()
     hint = (FIRST_HINTS if not before else WAY_HINTS if "north" in among else {}).get(lower, "")
     if hint:
@@ -103,7 +105,7 @@ def _explain(body: str, fault: UnexpectedToken) -> BadInput:
         return slip(position, given, allowed=phrase, next=f"write {near}, if that is meant")
     next_step = "write one statement a line" if "$END" in fault.accepts else "write one of these here"
     if token.type in ("NUMBER", "CHAINAGE", "RATIO", "DSIZE", "QUOTED"):
-        given = f"{_fit(str(token).strip())} has no place here"
+        given = f"{fit(str(token).strip())} has no place here"
         if before == "GO":
             next_step = "write the direction first: go north 6'"
     elif token.type == "COMMA":
@@ -119,12 +121,6 @@ def _explain(body: str, fault: UnexpectedToken) -> BadInput:
     if "a name" in phrase and token.type in ("WORD", *_words()):
         next_step = f'put it in quotes if it is a name: "{word}"'
     return slip(position, given, allowed=phrase, next=next_step)
-
-
-def _fit(word: str) -> str:
-    """Return a word fit for one line of an error."""
-    said = "".join(c if c.isprintable() else f"U+{ord(c):04X}" for c in word)
-    return said if len(said) <= 40 else said[:37] + "..."
 
 
 class Reader:
@@ -148,6 +144,7 @@ class Reader:
     def refuse(self, error: LineproofError, line: int, column: int = 0) -> None:
         """Raise the error with its place, or keep it."""
         error.place = Place(self.file, line, column or error.place.column or 1)
+        error.given = fit(error.given, LONGEST_GIVEN)
         if not self.every:
             raise error
         self.errors.append(error)

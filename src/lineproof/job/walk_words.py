@@ -172,3 +172,10 @@ def nearest(word: str, among: Iterable[str]) -> str:
     """Return the word most like ``word``, or an empty string."""
     found = difflib.get_close_matches(word.lower(), list(among), n=1, cutoff=0.6)
     return found[0] if found else ""
+
+
+def fit(text: str, most: int = 40) -> str:
+    """Return a text fit for one line of an error: unseen marks by their number, cut to a length."""
+    if not text.isprintable():
+        text = "".join(c if c.isprintable() else f"U+{ord(c):04X}" for c in text)
+    return text if len(text) <= most else text[: most - 3] + "..."
