@@ -2,7 +2,7 @@
 
 The rule's formula (255.121) is P = 2 S t/(D - t) x class factor, so its table checks the walls and
 diameters of Sch 40 and 80 from a document that knows nothing of our tables. Capped at 100 psi. Used as
-arithmetic only: Lineproof refuses gas service. Typed by hand from the printed table.
+arithmetic only: Lineproof refuses gas service. Typed by hand from the figures read in a copy of the rule.
 Tolerance: 0.75 psi (the table is rounded to 1 psi, walls to 0.001 in). Left out: three cells that do not
 follow the formula (2-1/2 in 99, 5 in 82, 1-1/2 in 86), which look mistyped in the copy read.
 """

@@ -1,4 +1,6 @@
-"""IPS walls typed a second time, from a handbook-style grid and not from the tables of the book.
+"""IPS walls typed a second time, from the wall grid of the reference set and not from the book.
+
+It catches a slip in either copy. It is no second reading of the standard: that needs a second reader.
 
 Columns: NPS; Sch 40, 80, 120; SDR 41, 32.5, 26, 21, 17, 13.5. Inches; ``None`` = not listed.
 ASTM D1785 Table 2 and ASTM D2241 Table 2, read through a grid made for checking.

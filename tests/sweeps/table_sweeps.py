@@ -141,7 +141,7 @@ def no_zero_stands_for_unlisted(book: Book) -> list[str]:
 
 @sweep
 def walls_match_the_second_table(book: Book) -> list[str]:
-    """ASTM D1785 and D2241 walls against a table typed independently; both ways, to 0.0006 in."""
+    """ASTM D1785 and D2241 walls against the grid typed a second time; both ways, to 0.0006 in."""
     bad = []
     for nps, walls in WALLS_IN.items():
         for series, typed in zip(SERIES, walls, strict=True):
