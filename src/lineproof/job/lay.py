@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from lineproof.book.sizes import Size
 from lineproof.floor.errors import BadInput
+from lineproof.floor.shown import Shown
 from lineproof.job.graph import Connection, LaidLine, LineGraph, OffsetFact, Part, Run, Turn
 from lineproof.job.parts import PartKind
 from lineproof.job.places import Bench
@@ -124,6 +125,7 @@ def lay(
     bore: InvertBore,
     gasket: Callable[[Size], float],
     exposed: float,
+    shown: Shown,
     step: float,
 ) -> LineGraph:
     """Lay all walks as one graph.
@@ -139,6 +141,8 @@ def lay(
         Size to gasket thickness between flange faces. [m]
     exposed : float
         Pipe left bare between two hubs where no dimension is given. [m]
+    shown : Shown
+        How lengths are said in errors.
     step : float
         Rounding step of the drawings, for the closing tolerance. [m]
 
@@ -167,7 +171,7 @@ def lay(
     for text in in_order(texts):
         head = text.head
         bench = Bench(head.name, head.material, head.series, text.file, resolver, gasket, exposed)
-        walker = LineWalker(head, text.file, text.statements, bench, openings, bore, angles, step)
+        walker = LineWalker(head, text.file, text.statements, bench, openings, bore, angles, step, shown)
         walker.walk()
         parts.update(bench.parts)
         for run in walker.runs:

@@ -178,13 +178,13 @@ def check_closure(w: LineWalker, expected: Vec) -> None:
         return
     if norm(miss) > tolerance:
         parts = ", ".join(
-            f"{abs(v):.4f} m {plus if v > 0 else minus}"
+            f"{w.say(abs(v))} {plus if v > 0 else minus}"
             for v, plus, minus in zip(miss, ("east", "north", "up"), ("west", "south", "down"), strict=True)
             if abs(v) > w.step / 2
         )
         raise DrawingMismatch(
-            f"line {w.head.name} ends {norm(miss):.4f} m from where it is said to end: it still wants {parts}",
-            allowed=f"{tolerance:.4f} m, half a step for each of {w.dimensions} dimensions",
+            f"line {w.head.name} ends {w.say(norm(miss))} from where it is said to end: it still wants {parts}",
+            allowed=f"{w.say(tolerance)}, half a step for each of {w.dimensions} dimensions",
             next="check the dimensions of the walk against the drawing",
         )
     w.closed = True

@@ -54,11 +54,11 @@ def go_vector(w: LineWalker, go: Go, at: Vec) -> Vec:
                 allowed="starts at ... station 10+00", next="give the start a station",
             )  # fmt: skip
         along = go.to_station - w.station - math.hypot(total[0], total[1])
-        total = fill(total, open_step, along, "station")
+        total = fill(w, total, open_step, along, "station")
     if go.to_centre is not None:
         rise = go.to_centre - at[2]
         if open_step is not None and open_step.way in (Way.UP, Way.DOWN):
-            total = fill(total, open_step, rise * open_step.way.vector[2] - 0.0, "elevation")
+            total = fill(w, total, open_step, rise * open_step.way.vector[2] - 0.0, "elevation")
         else:
             total = (total[0], total[1], rise)
     if go.to_invert is not None:
@@ -77,7 +77,7 @@ def go_vector(w: LineWalker, go: Go, at: Vec) -> Vec:
     return total
 
 
-def fill(total: Vec, open_step: Step | None, length: float, what: str) -> Vec:
+def fill(w: LineWalker, total: Vec, open_step: Step | None, length: float, what: str) -> Vec:
     """Give the step without a length the length that the aim asks for."""
     if open_step is None:
         raise BadInput(
@@ -86,7 +86,7 @@ def fill(total: Vec, open_step: Step | None, length: float, what: str) -> Vec:
         )  # fmt: skip
     if length <= 0:
         raise DrawingMismatch(
-            f"going {open_step.way} does not lead to that {what} ({length:.4f} m to go)",
+            f"going {open_step.way} does not lead to that {what} ({w.say(length)} to go)",
             allowed="an aim ahead of where the walk stands", next=f"check the direction and the {what}",
         )  # fmt: skip
     return add(total, scale(open_step.way.vector, length))

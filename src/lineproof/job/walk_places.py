@@ -341,7 +341,7 @@ def on_no_joint(w: LineWalker, s: NoJoint) -> None:
         )
     if s.end > leg.cc - leg.last_start + 1e-9:
         raise BadInput(
-            "the stretch is longer than the leg above", allowed=f"up to {leg.cc - leg.last_start:.4f} m",
+            "the stretch is longer than the leg above", allowed=f"up to {w.say(leg.cc - leg.last_start)}",
             next="correct the stretch",
         )  # fmt: skip
     leg.no_joint.append((leg.last_start + s.start, leg.last_start + s.end))

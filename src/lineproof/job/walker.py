@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 
 from lineproof.book.sizes import Size
 from lineproof.floor.errors import BadInput, LineproofError
+from lineproof.floor.shown import Shown, show_length
 from lineproof.job import walk_ends, walk_legs, walk_places
 from lineproof.job.graph import Connection, OffsetFact, Run, Tie, Turn, Vec
 from lineproof.job.parts import Form
@@ -74,6 +75,8 @@ class LineWalker:
         Elbow angles that parts.csv lists beyond the usual, by size. [deg]
     step : float
         Rounding step of the drawing, for the closing tolerance. [m]
+    shown : Shown
+        How lengths are said in errors.
     """
 
     def __init__(
@@ -86,6 +89,7 @@ class LineWalker:
         bore: InvertBore,
         extra_angles: Mapping[Size, set[float]],
         step: float,
+        shown: Shown,
     ) -> None:
         self.head = head
         self.file = file
@@ -95,6 +99,7 @@ class LineWalker:
         self.find_bore = bore
         self.extra_angles = extra_angles
         self.step = step
+        self.shown = shown
         self.size = head.size
         self.heading: Vec | None = None
         self.place: Place | None = None
@@ -111,6 +116,10 @@ class LineWalker:
         self.index = 0
         self.done = False
         self.walked_end: Vec = (0.0, 0.0, 0.0)
+
+    def say(self, length: float) -> str:
+        """A length as the job shows it. [m]"""
+        return show_length(length, self.shown)
 
     def bore(self, size: Size) -> float:
         """Inside diameter of a size of this line's pipe. [m]"""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 from lineproof.job.graph import LineGraph
 
@@ -13,7 +14,7 @@ def _on_loops(edges: list[tuple[str, str]]) -> set[int]:
     """Indices of edges that lie on a loop; every edge is a node of its own, so twins count as a loop."""
     import networkx
 
-    net: networkx.Graph = networkx.Graph()
+    net: networkx.Graph[Any] = networkx.Graph()
     for n, (a, b) in enumerate(edges):
         if a != b:
             net.add_edge(a, n)

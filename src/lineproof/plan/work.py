@@ -169,6 +169,7 @@ def work(job: Job, *, seconds: float = 10.0, shelf: Book | None = None) -> Work:
         bore=pipes.bore,
         gasket=gasket_by_size(job),
         exposed=settings.cutting.exposed or 0.0,
+        shown=settings.shown.shown,
         step=settings.shown.step,
     )
     gaps = tuple(_gap(row, graph) for row in newest(job.taped).values())
