@@ -114,6 +114,8 @@ def test_the_kind_of_the_error_is_kept() -> None:
         ("word,lenght\n", "did you mean length?"),
         ("word,way,way\n", "stands twice"),
         ("way,length\n", '"word" is missing'),
+        ("word," + "x" * 100_000 + "\n", "100,000 characters"),
+        ("word," + "x" * 10_000_000 + "\n", "cannot be read as cells"),
         ('word,name\nput,"V-7\n', "cannot be read as cells"),
         ("word,name\nput,V-7\x00\n", "U+0000"),
         ("word,end,east,north,up\nstarts at,open,0,,0\n", "point is not whole"),

@@ -113,8 +113,11 @@ def _header(cells: Sequence[str], file: str) -> list[str]:
     header = [cell.strip().lower() for cell in cells]
     for index, name in enumerate(header):
         place = Place(file, 1, index + 1)
+        if (wrong := hidden_mark(name)) is not None:
+            wrong.place = place
+            raise wrong
         if name and name not in HEADER:
-            near = nearest(name, HEADER)
+            near = nearest(fit(name), HEADER)
             raise BadInput(
                 f'row 1: there is no column "{fit(name)}"' + (f" (did you mean {near}?)" if near else ""),
                 allowed=", ".join(HEADER), next="rename it or take it out", place=place,
@@ -151,7 +154,7 @@ def _take(reader: _SheetReader, number: int, header: Sequence[str], row: Sequenc
         reader.remark(number, 1, note)
         return
     if word not in FORMS:
-        near = nearest(word, FORMS)
+        near = nearest(fit(word), FORMS)
         given = f'"{fit(word)}" is no statement' + (f" (did you mean {near}?)" if near else "")
         raise refuse("word", given, ", ".join(FORMS), "write one of these")
     ready = _ready(word, filled, refuse)
