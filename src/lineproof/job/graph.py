@@ -113,6 +113,9 @@ class Part:
         Direction of a valve handle.
     mixed : bool
         Said to be of another material than the line.
+    datum : bool
+        Its height stands on the drawing's datum: the walk began at a given point and no unmeasured
+        length went up or down on the way here.
     """
 
     id: str
@@ -136,6 +139,7 @@ class Part:
     handle: Vec | None = None
     mixed: bool = False
     lot: str = ""
+    datum: bool = False
 
     def port(self, name: str) -> Port:
         """The port of that name."""
@@ -286,6 +290,8 @@ class LaidLine:
     closed: bool | None
     """True: the given end was met; False is never stored (it is an error); None: nothing to check yet."""
     misclosure: Vec | None = None
+    datum: bool = False
+    """The line started at a point on the drawing's datum, or from a branch whose height stands on it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -194,6 +194,7 @@ def lay(
             runs=tuple(r.id for r in walker.runs),
             closed=walker.closed,
             misclosure=walker.misclosure,
+            datum=walker.datum,
         )
     ordered = {t.head.name: laid[t.head.name] for t in texts}
     return LineGraph(ordered, parts, runs, tuple(connections), tuple(turns), tuple(offsets))

@@ -10,6 +10,7 @@ from lineproof.book.sizes import Size
 from lineproof.job.toml_words import (
     Angle,
     Count,
+    Coverage,
     Day,
     Flag,
     Length,
@@ -86,6 +87,8 @@ class Crew:
         Lines or patterns (``"B-3*"``) the crew works on; empty for any.
     hands : tuple of HandsRow
         The crew's own rule for hands at a joint, where it is stricter than the procedure's.
+    coating_rate : float or None
+        What one pair of hands coats, timed by the crew on scrap; None until it was timed. [m2/s]
     """
 
     id: Name
@@ -93,6 +96,7 @@ class Crew:
     name: Text = ""
     lines: tuple[Name, ...] = ()
     hands: tuple[HandsRow, ...] = ()
+    coating_rate: Coverage | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from lineproof.book.sizes import Size
@@ -22,6 +22,8 @@ SAME_DEG = 0.01
 
 UP: Vec = (0.0, 0.0, 1.0)
 NORTH: Vec = (0.0, 1.0, 0.0)
+LEVEL = 1e-6
+"""A direction that rises less than this for its length is level. [1]"""
 RISER = 0.985
 """A pipe steeper than 80 degrees counts as a riser, whose top line is plant north (own rule)."""
 
@@ -106,6 +108,8 @@ class Bench:
     recent: list[str] = field(default_factory=list)
     """Parts made since the last arrival began."""
     parts: dict[str, Part] = field(default_factory=dict)
+    datum: bool = False
+    """Heights of what is put now stand on the drawing's datum."""
     connections: list[Connection] = field(default_factory=list)
     spool: str = ""
     _count: dict[str, int] = field(default_factory=dict)
@@ -184,6 +188,7 @@ class Bench:
             handle=handle,
             mixed=mixed,
             lot=found.lot,
+            datum=self.datum,
         )
         self.parts[part.id] = part
         self.recent.append(part.id)
@@ -225,7 +230,7 @@ class Bench:
         part = Part(
             id=self.new_id("X"), key=key, line=self.line, kind="ground", type=None, name=name, centre=centre,
             ports=(port,), size=size, size2=None, angle_deg=0.0, row=row, wait=wait, file=self.file, spot=spot,
-            spool=self.spool, fixed=fixed, may_unbolt=may_unbolt,
+            spool=self.spool, fixed=fixed, may_unbolt=may_unbolt, datum=self.datum,
         )  # fmt: skip
         self.parts[part.id] = part
         self.recent.append(part.id)
@@ -276,6 +281,8 @@ class Bench:
         socket = self.port("b", outer, port.out)
         letter = "F" if flanged else "M"
         part = self.put(found, kind, letter, at, (mate, socket), key, spot, size=port.size)
+        if face.off is None and abs(port.out[2]) > LEVEL:
+            self.parts[part.id] = replace(part, datum=False)
         ringed = "ringed" in (port.face, mate.face)
         tie = (Tie.RINGED if ringed else Tie.FLANGED) if flanged else Tie.THREADED
         self.connections.append(Connection(tie, (face.part, port.name), (part.id, "a"), self.line, gap))

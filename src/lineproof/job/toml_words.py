@@ -97,6 +97,7 @@ EXAMPLES = {
     "force": '"1500 lbf" or "7 kN"',
     "wind": '"5 mph" or "2 m/s"',
     "angle": '"0.5 deg"',
+    "coverage": '"0.3 m2/min" or "3 ft2/min"',
     "torque": '"33 ft-lb" or "45 N m"',
     "fraction": '"60 %"',
     "mass": '"12 lb" or "5.4 kg"',
@@ -261,6 +262,7 @@ Volume = Annotated[float, Read(quantity("volume", over=0.0))]
 Force = Annotated[float, Read(quantity("force", over=0.0))]
 Wind = Annotated[float, Read(quantity("wind", least=0.0))]
 Angle = Annotated[float, Read(quantity("angle", least=0.0))]
+Coverage = Annotated[float, Read(quantity("coverage", over=0.0))]
 Torque = Annotated[float, Read(quantity("torque", over=0.0))]
 Text = Annotated[str, Read(text)]
 Name = Annotated[str, Read(name)]

@@ -29,6 +29,7 @@ def on_start(w: LineWalker, s: Starts) -> None:
         w.exact = True
     else:
         at = (s.point.east, s.point.north, s.point.up)
+    w.bench.datum = w.datum = s.point is not None
     way = s.facing.vector if s.facing else w.peek_way()
     if way is None:
         raise BadInput(
@@ -52,6 +53,7 @@ def start_at_branch(w: LineWalker, s: Starts) -> None:
             next="correct one of them",
         )
     w.exact = exact
+    w.bench.datum = w.datum = label in w.openings.on_datum
     w.heading = s.facing.vector if s.facing else face.port.out
     if angle_between(w.heading, face.port.out) > math.radians(NEAR_DEG):
         raise DrawingMismatch(

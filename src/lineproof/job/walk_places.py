@@ -187,6 +187,8 @@ def open_branch(w: LineWalker, label: str, size: Size) -> None:
             f"two branches carry the label {label}", allowed="a label of its own for each", next="rename one"
         )
     w.openings.by_label[label] = (must(place.branch), place.centre, size, w.exact, w.head.name)
+    if w.bench.datum:
+        w.openings.on_datum.add(label)
 
 
 def on_saddle(w: LineWalker, s: Saddle) -> None:
@@ -230,6 +232,8 @@ def on_saddle(w: LineWalker, s: Saddle) -> None:
             next="rename one",
         )
     w.openings.by_label[s.label] = (face, at, s.size, w.exact, w.head.name)
+    if w.bench.datum:
+        w.openings.on_datum.add(s.label)
 
 
 def on_reduce(w: LineWalker, s: Reduce) -> None:

@@ -17,7 +17,7 @@ from lineproof.floor.shown import Shown, show_length
 from lineproof.job import walk_ends, walk_legs, walk_places
 from lineproof.job.graph import Connection, OffsetFact, Run, Tie, Turn, Vec
 from lineproof.job.parts import Form
-from lineproof.job.places import NEAR_DEG, SAME_DEG, Bench, Face, Leg, Place, must
+from lineproof.job.places import LEVEL, NEAR_DEG, SAME_DEG, Bench, Face, Leg, Place, must
 from lineproof.job.statements import (
     Bells,
     Ends,
@@ -50,6 +50,8 @@ class Openings:
     by_label: dict[str, tuple[Face, Vec, Size, bool, str]] = field(default_factory=dict)
     """label -> face, centre of its place, size, exact, line that holds it"""
     used: set[str] = field(default_factory=set)
+    on_datum: set[str] = field(default_factory=set)
+    """Labels whose height stands on the drawing's datum."""
 
 
 InvertBore = Callable[[Size, str, str], float]
@@ -110,6 +112,7 @@ class LineWalker:
         self.station: float | None = None
         self.bells_ahead: bool | None = None
         self.exact = True
+        self.datum = False
         self.dimensions = 0
         self.closed: bool | None = None
         self.misclosure: Vec | None = None
@@ -259,6 +262,8 @@ class LineWalker:
             length += extra
         self.walked_end = new.centre
         self.exact = self.exact and exact
+        if not exact:
+            self.lose_datum(leg.way)
         leave, enter = self.with_mates(place, new, leave, must(new.enter), leg.spot)
         self.lay(place, new, leave, enter, leg, length, exact=exact)
         self.place, self.leg = new, None
@@ -269,6 +274,14 @@ class LineWalker:
         for part_id in self.bench.recent:
             part = self.bench.parts[part_id]
             self.bench.parts[part_id] = replace(part, centre=add(part.centre, by))
+
+    def lose_datum(self, way: Vec) -> None:
+        """An unmeasured length that goes up or down: heights from here on are provisional."""
+        if abs(way[2]) <= LEVEL or not self.bench.datum:
+            return
+        self.bench.datum = False
+        for part_id in self.bench.recent:
+            self.bench.parts[part_id] = replace(self.bench.parts[part_id], datum=False)
 
     def arrive_close(self, place: Place, build: Callable[[Vec, Vec], Place], s: Statement | None) -> None:
         """A place that follows another without a dimension: as close as the two allow."""
@@ -306,6 +319,8 @@ class LineWalker:
             leg = Leg(came, length, s.spot if s else self.statements[self.index].spot)
             self.lay(place, new, leave, enter, leg, length, exact=known, close=True)
         self.exact = self.exact and known
+        if not known:
+            self.lose_datum(came)
         self.walked_end = new.centre
         self.place = new
 
