@@ -86,7 +86,7 @@ def fill(w: LineWalker, total: Vec, open_step: Step | None, length: float, what:
         )  # fmt: skip
     if length <= 0:
         raise DrawingMismatch(
-            f"going {open_step.way} does not lead to that {what} ({w.say(length)} to go)",
+            f"going {open_step.way} does not lead to that {what}: it lies {w.say(-length)} behind",
             allowed="an aim ahead of where the walk stands", next=f"check the direction and the {what}",
         )  # fmt: skip
     return add(total, scale(open_step.way.vector, length))
