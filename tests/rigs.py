@@ -50,13 +50,23 @@ cut_error = "1/16 in"
 def part(kind: str, size: str, **columns: str) -> str:
     """One row of parts.csv: measured three of a lot unless said otherwise."""
     row = dict.fromkeys(PARTS_HEAD.split(","), "")
-    row |= {"kind": kind, "size": size, "material": "pvc", "series": "sch80", "measured": "3", "count": "999", "spread": "0 in"}
+    row |= {
+        "kind": kind,
+        "size": size,
+        "material": "pvc",
+        "series": "sch80",
+        "measured": "3",
+        "count": "999",
+        "spread": "0 in",
+    }
     row |= columns
     return ",".join(f'"{v.replace(chr(34), chr(34) * 2)}"' for v in row.values())
 
 
 def elbow(size: str, reach: str, depth: str, angle: str = "90", **more: str) -> str:
-    return part("elbow", size, angle=angle, reach_1=reach, depth_1=depth, reach_2=reach, depth_2=depth, **more)
+    return part(
+        "elbow", size, angle=angle, reach_1=reach, depth_1=depth, reach_2=reach, depth_2=depth, **more
+    )
 
 
 def tee(size: str, reach: str, depth: str, size2: str = "", **more: str) -> str:
@@ -114,7 +124,9 @@ def work_at(folder: Path, walk: str | Mapping[str, str], parts: str | list[str] 
     return work(job_at(folder, walk, parts, **more))
 
 
-def laid(walk: str, parts: list[str] | None = None, *, gasket: float = 0.0, exposed: float = 0.05) -> LineGraph:
+def laid(
+    walk: str, parts: list[str] | None = None, *, gasket: float = 0.0, exposed: float = 0.05
+) -> LineGraph:
     """A walk laid without a job around it; bores are half the nominal size."""
     rows = read_parts("\n".join([PARTS_HEAD, *(parts or [])]) + "\n")
     return lay(
