@@ -123,10 +123,8 @@ def read_bytes(path: Path, name: str, *, needed: bool = True, next: str = "") ->
             )
         return path.read_bytes()
     except (OSError, RuntimeError, ValueError) as error:
-        # A name with a null byte is a ValueError, a circle of links one of the other two.
-        told = "its name cannot be used" if isinstance(error, ValueError) else why(error)
         raise BadInput(
-            f"the file cannot be read: {told}",
+            f"the file cannot be read: {why(error)}",
             allowed="a text file you may read",
             next="look at the file's owner and permissions",
             place=place,

@@ -117,7 +117,7 @@ def _a_folder(folder: Path) -> Path:
             return folder
         what = "is not a folder" if folder.exists() else "is not there"
     except (OSError, RuntimeError, ValueError) as error:
-        what = "cannot be read: " + ("bad name" if isinstance(error, ValueError) else why(error))
+        what = f"cannot be read: {why(error)}"
     raise BadInput(
         f"the job folder {folder} {what}",
         allowed="a folder with a job.toml",
@@ -194,9 +194,8 @@ def new_job(folder: Path) -> tuple[str, ...]:
             with contextlib.suppress(OSError):
                 shutil.rmtree(draft)
     except (OSError, RuntimeError, ValueError) as error:
-        told = "its name cannot be used" if isinstance(error, ValueError) else why(error)
         raise BadInput(
-            f"the folder {folder} cannot be written: {told}",
+            f"the folder {folder} cannot be written: {why(error)}",
             allowed="a new folder in a place you may write",
             next="choose another place",
         ) from error

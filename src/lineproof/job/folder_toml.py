@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import re
 import tomllib
-import types
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from functools import cache
-from typing import TYPE_CHECKING, Any, Union, cast, get_args, get_origin, get_type_hints
+from typing import TYPE_CHECKING, Any, cast, get_args, get_type_hints
 
 from lineproof.floor.errors import BadInput, LineproofError
 from lineproof.job.settings import Settings
@@ -90,8 +89,6 @@ def _settings(table: Mapping[str, Any], text: str, file: str) -> Settings:
         return _reader().validate_python(table)
     except ValidationError as error:
         wrong = [_fault(e) for e in error.errors(include_url=False)]
-    except RecursionError:
-        raise BadInput("the file is nested far too deep", allowed="plain tables").at(file=file) from None
     # A key that is not known comes before one that is missing: it is often the same key, misspelt.
     missing = [w for w in wrong if w[1].given.endswith("is missing")]
     raise _first([w for w in wrong if w not in missing] or missing, text, file)
@@ -149,21 +146,13 @@ def _class_at(path: Path) -> type[Any]:
     """The class of values that stands at a path of the file."""
     here: Any = Settings
     for step in path:
-        here = _inner(here) if isinstance(step, int) else _plain(_hints(here)[step])
+        here = _inner(here) if isinstance(step, int) else _hints(here)[step]
     return cast(type[Any], here)
 
 
 @cache
 def _hints(cls: type[Any]) -> dict[str, Any]:
     return get_type_hints(cls)
-
-
-def _plain(hint: Any) -> Any:
-    """A type without its ``None``."""
-    if get_origin(hint) in (Union, types.UnionType):
-        kept = [a for a in get_args(hint) if a is not type(None)]
-        return kept[0] if len(kept) == 1 else hint
-    return hint
 
 
 def _inner(hint: Any) -> Any:

@@ -43,7 +43,7 @@ def write_whole(path: Path, content: bytes) -> None:
         Path(temporary).replace(path)
         temporary = ""
         _sync_folder(path.parent)
-    except (OSError, RuntimeError) as error:
+    except (OSError, RuntimeError, ValueError) as error:
         raise BadInput(
             f"{path} cannot be written: {why(error)}",
             allowed="a folder that may be written, with room on the disk",
@@ -55,11 +55,14 @@ def write_whole(path: Path, content: bytes) -> None:
                 Path(temporary).unlink()
 
 
-def why(error: OSError | RuntimeError) -> str:
+def why(error: OSError | RuntimeError | ValueError) -> str:
     """The reason of a file error in a few words."""
-    if isinstance(error, OSError) and error.strerror:
-        return error.strerror[0].lower() + error.strerror[1:]
-    return "its name leads in a circle" if isinstance(error, RuntimeError) else "the system refused"
+    if isinstance(error, RuntimeError):
+        return "its name leads in a circle"
+    if isinstance(error, ValueError):
+        return "its name cannot be used"  # a null byte in it
+    told = error.strerror or "the system refused"
+    return told[0].lower() + told[1:]
 
 
 def _sync_folder(folder: Path) -> None:
