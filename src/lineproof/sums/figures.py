@@ -10,6 +10,7 @@ from lineproof.floor.worked import REGISTER, Figure
 MODULES = (
     "air",
     "angles",
+    "bolts",
     "bond",
     "bow",
     "content",
