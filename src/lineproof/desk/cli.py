@@ -1,8 +1,13 @@
-"""The command line: ``lineproof VERB``. Only the desk prints and turns our errors into an exit code."""
+"""The command line: ``lineproof VERB``. Only the desk prints and turns our errors into an exit code.
+
+Each verb loads what it needs when it runs, so that ``--help`` is quick.
+"""
 
 from __future__ import annotations
 
+import os
 import sys
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -11,6 +16,7 @@ import lineproof
 from lineproof.floor.errors import LineproofError
 
 BAD_USAGE = 64
+OUR_FAULT = 70
 
 app = typer.Typer(
     name="lineproof",
@@ -18,7 +24,14 @@ app = typer.Typer(
     no_args_is_help=True,
     add_completion=False,
     pretty_exceptions_enable=False,
+    rich_markup_mode=None,
 )
+
+JobFolder = Annotated[
+    Path, typer.Option("--job", metavar="DIR", help="The job folder; the folder you stand in unless said.")
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Print the answer as JSON (docs/schemas).")]
+HERE = Path()
 
 
 def _version(asked: bool) -> None:
@@ -36,12 +49,114 @@ def before_any_verb(
     """From a drawing to a proven line of solvent-cemented plastic pressure pipe."""
 
 
+@app.command()
+def new(
+    folder: Annotated[Path, typer.Argument(help="The folder to make; it must be empty or not there yet.")],
+) -> None:
+    """Make a job folder whose comments teach, with one short line to write over."""
+    from lineproof.desk.verbs_job import make_new
+
+    make_new(folder)
+
+
+@app.command()
+def walk(
+    line: Annotated[str, typer.Argument(help="One line; all lines unless said.")] = "",
+    job: JobFolder = HERE,
+    as_csv: Annotated[bool, typer.Option("--csv", help="Print the walk as CSV.")] = False,
+    as_text: Annotated[bool, typer.Option("--text", help="Print the walk in its plain form.")] = False,
+    json: AsJson = False,
+) -> None:
+    """Read the walked lines back: legs, turns, offsets, where each line ends."""
+    from lineproof.desk.verbs_job import show_walk
+
+    show_walk(job, line, as_csv=as_csv, as_text=as_text, as_json=json)
+
+
+@app.command()
+def taped(
+    line: Annotated[str, typer.Argument(help="The line, such as B-201.")],
+    face_a: Annotated[str, typer.Argument(help="The face the tape was held at, as named on the pack.")],
+    to: Annotated[str, typer.Argument(metavar="to", help="The word: to")],
+    face_b: Annotated[str, typer.Argument(help="The other face.")],
+    length: Annotated[str, typer.Argument(help="What the tape read between the two faces, with its unit.")],
+    by: Annotated[str, typer.Option("--by", help="Who held the tape.")] = "",
+    note: Annotated[str, typer.Option("--note", help="Remarks.")] = "",
+    job: JobFolder = HERE,
+    json: AsJson = False,
+) -> None:
+    """Enter a taped gap; what is not made yet is cut anew."""
+    from lineproof.desk.verbs_job import enter_taped
+
+    enter_taped(job, line, face_a, to, face_b, length, by=by, note=note, as_json=json)
+
+
+@app.command()
+def plan(
+    job: JobFolder = HERE,
+    issue: Annotated[
+        bool,
+        typer.Option("--issue", help="Give the pack to the crew: joints get their ids, a revision is kept."),
+    ] = False,
+    paper: Annotated[str, typer.Option("--paper", help="a4 or letter.")] = "",
+    day: Annotated[str, typer.Option("--day", help="Joint cards for this day, such as 2027-05-04.")] = "",
+    line: Annotated[str, typer.Option("--line", help="Joint cards for this line.")] = "",
+    no_paper: Annotated[bool, typer.Option("--no-paper", help="Only the answer on the screen.")] = False,
+    json: AsJson = False,
+) -> None:
+    """Plan the job and print its work pack into out/; exits with the verdict of the whole."""
+    from lineproof.desk.verbs_plan import run_plan
+
+    raise typer.Exit(
+        run_plan(job, issue=issue, paper=paper, day=day, line=line, no_paper=no_paper, as_json=json)
+    )
+
+
+@app.command()
+def figure(
+    name: Annotated[str, typer.Argument(help="Name of the figure; lists them all unless said.")] = "",
+    inputs: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="NAME=VALUE...", help="Inputs with units, such as od=6.625in."),
+    ] = None,
+    json: AsJson = False,
+) -> None:
+    """A sum as a hand calculator: value, formula, substitution, sources."""
+    from lineproof.desk.verbs_job import show_figure
+
+    show_figure(name, inputs or [], as_json=json)
+
+
+@app.command()
+def demo(
+    folder: Annotated[Path, typer.Argument(help="Where to put the demo job.")] = Path("demo-job"),
+    paper: Annotated[str, typer.Option("--paper", help="a4 or letter.")] = "",
+) -> None:
+    """Run the main job on the built-in invented treatment works: five lines, 341 joints."""
+    from lineproof.desk.verbs_plan import run_demo
+
+    run_demo(folder, paper=paper)
+
+
 def main() -> None:
     """Run the verb that was typed and exit with its code; bad usage and bad input exit with 64."""
     try:
         app(prog_name="lineproof")
     except LineproofError as error:
         typer.echo(str(error), err=True)
-        sys.exit(BAD_USAGE)
+        sys.exit(error.exit_code)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(0)
     except SystemExit as stop:
         sys.exit(BAD_USAGE if stop.code == 2 else stop.code)  # 2 is how the reader of options says bad usage
+    except Exception as fault:  # the last fence: a fault of ours is said in one line, never as a traceback
+        if os.environ.get("LINEPROOF_TRACEBACK"):
+            raise
+        what = f"{type(fault).__name__}: {fault}".splitlines()[0][:300]
+        typer.echo(
+            f"a fault of ours, not of your files: {what}. Nothing half-written was kept; next: run again with "
+            "LINEPROOF_TRACEBACK=1 and send us what it prints.",
+            err=True,
+        )
+        sys.exit(OUR_FAULT)

@@ -138,6 +138,38 @@ def gasket_by_size(job: Job) -> Callable[[Size], float]:
     return lambda size: one.get(size, GASKET)
 
 
+def graph_of(job: Job, pipes: Pipes | None = None, resolver: Resolver | None = None) -> LineGraph:
+    """Lay the walks of a job.
+
+    Parameters
+    ----------
+    job : Job
+    pipes : Pipes, optional
+        For inverts and eccentric reducers.
+    resolver : Resolver, optional
+        Deals out parts; kept by the caller who goes on dealing.
+
+    Returns
+    -------
+    LineGraph
+
+    Raises
+    ------
+    LineproofError
+        With file, line and column of what could not be laid.
+    """
+    settings = job.settings
+    return lay(
+        job.walks,
+        resolver or Resolver(job.parts),
+        bore=(pipes or Pipes(job, book())).bore,
+        gasket=gasket_by_size(job),
+        exposed=settings.cutting.exposed or 0.0,
+        shown=settings.shown.shown,
+        step=settings.shown.step,
+    )
+
+
 def work(job: Job, *, seconds: float = 10.0, shelf: Book | None = None) -> Work:
     """Lay, cut and nest a whole job.
 
@@ -163,15 +195,7 @@ def work(job: Job, *, seconds: float = 10.0, shelf: Book | None = None) -> Work:
     pipes = Pipes(job, tables)
     resolver = Resolver(job.parts)
     settings = job.settings
-    graph = lay(
-        job.walks,
-        resolver,
-        bore=pipes.bore,
-        gasket=gasket_by_size(job),
-        exposed=settings.cutting.exposed or 0.0,
-        shown=settings.shown.shown,
-        step=settings.shown.step,
-    )
+    graph = graph_of(job, pipes, resolver)
     gaps = tuple(_gap(row, graph) for row in newest(job.taped).values())
     cutting = Cutter(graph, settings, resolver, pipes.facts, gaps).cut()
     return Work(

@@ -1,0 +1,223 @@
+"""Verbs on the job folder: new, walk, taped, figure."""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime
+from pathlib import Path
+
+import typer
+
+from lineproof.floor.errors import BadInput
+from lineproof.floor.shown import Shown, show, show_length
+from lineproof.job.graph import LaidLine, LineGraph, Run
+from lineproof.plan.names import face_name, kind_words, short
+
+
+def make_new(folder: Path) -> None:
+    """Write a job folder and say what to do next."""
+    from lineproof.job.folder import new_job
+
+    new_job(folder)
+    typer.echo(f"Made {folder}. It holds invented data that plan as they stand. Next:")
+    typer.echo(
+        f"  1. walk your line in {folder / 'lines'}, and write your site, pipe and cement into job.toml"
+    )
+    typer.echo(f"  2. lineproof plan --job {folder}")
+
+
+def show_walk(folder: Path, line: str, *, as_csv: bool, as_text: bool, as_json: bool) -> None:
+    """Read the walks back."""
+    from lineproof.job.folder import read_job
+
+    job = read_job(folder)
+    if as_csv or as_text:
+        from lineproof.job.walk_csv import write_walk_csv
+        from lineproof.job.walk_write import print_walk
+
+        for one in job.walks:
+            typer.echo(write_walk_csv(one) if as_csv else print_walk(one), nl=False)
+        return
+    from lineproof.plan.work import graph_of
+
+    graph = graph_of(job)
+    names = [line] if line else list(graph.lines)
+    for name in names:
+        if name not in graph.lines:
+            raise BadInput(
+                f"no line is named {name!r}", allowed=", ".join(graph.lines), next="name one of these"
+            )
+    if as_json:
+        from lineproof.desk.as_json import dumps
+
+        typer.echo(dumps("walk", {"lines": [walk_data(graph, n) for n in names]}))
+        return
+    shown = job.settings.shown.shown
+    for name in names:
+        for text in walk_lines(graph, name, shown):
+            typer.echo(text)
+
+
+def walk_data(graph: LineGraph, name: str) -> dict[str, object]:
+    """A laid line as plain values."""
+    laid = graph.lines[name]
+    return {
+        "line": laid,
+        "parts": [graph.parts[p] for p in laid.parts],
+        "runs": [graph.runs[r] for r in laid.runs],
+        "turns": [t for t in graph.turns if t.line == name],
+        "offsets": [o for o in graph.offsets if o.line == name],
+    }
+
+
+def walk_lines(graph: LineGraph, name: str, shown: Shown) -> list[str]:
+    """A laid line as lines of text, in walking order."""
+    laid = graph.lines[name]
+    drawing = f" · drawing {laid.drawing} rev {laid.rev}" if laid.drawing else ""
+    head = f"{name} · {laid.size.text} {laid.material.upper()} {laid.series}{drawing}"
+    total = sum(graph.runs[r].cc for r in laid.runs)
+    rows = [head, f"  {len(laid.runs)} legs, {show_length(total, shown)} along the centre-line"]
+    for run_id in laid.runs:
+        run = graph.runs[run_id]
+        rows.append(f"  {_end(graph, run.a[0]):<28} {_way(run):<14} {show_length(run.cc, shown):>14}"
+                    f"   {_end(graph, run.b[0])}{'   field' if run.field else ''}")  # fmt: skip
+    for turn in graph.turns:
+        if turn.line == name:
+            fit = "no fitting" if turn.fitting_deg is None else f"{turn.fitting_deg:g} fitting"
+            left = "" if turn.fitting_deg is None else f", leaves {turn.leftover_deg:.2f} deg at its outlet"
+            rows.append(
+                f"  line {turn.spot.line}: turns {turn.angle_deg:.2f} deg at {short(turn.part)}: {fit}{left}"
+            )
+    for o in graph.offsets:
+        if o.line == name:
+            rows.append(
+                f"  line {o.spot.line}: set {show_length(o.set, shown)}, roll {show_length(o.roll, shown)}, true offset "
+                f"{show_length(o.true_offset, shown)}, advance {show_length(o.advance, shown)}, travel "
+                f"{show_length(o.travel, shown)}, roll angle {math.degrees(o.roll_angle):.1f} deg"
+            )
+    rows.append(f"  {_closing(laid)}")
+    return rows
+
+
+def _end(graph: LineGraph, part_id: str) -> str:
+    part = graph.parts[part_id]
+    return f"{face_name(part)} ({kind_words(part)})" if part.kind != "ground" else face_name(part)
+
+
+def _way(run: Run) -> str:
+    words = []
+    for value, plus, minus in zip(run.way, ("east", "north", "up"), ("west", "south", "down"), strict=True):
+        if abs(value) > 1e-6:
+            words.append(plus if value > 0 else minus)
+    return " ".join(words)
+
+
+def _closing(laid: LaidLine) -> str:
+    if laid.closed:
+        return "ends where it is said to end"
+    if laid.misclosure is not None:
+        return "cannot be closed yet: a dimension runs to the face of an unmeasured fitting"
+    return "no end point was given, so nothing was checked"
+
+
+def enter_taped(
+    folder: Path,
+    line: str,
+    face_a: str,
+    to: str,
+    face_b: str,
+    length: str,
+    *,
+    by: str,
+    note: str,
+    as_json: bool,
+) -> None:
+    """Append a taped gap and show the pieces that it recuts."""
+    from lineproof.job.folder import read_job
+    from lineproof.job.taped import Taped, append_taped, gap_length
+    from lineproof.plan.names import find_face
+    from lineproof.plan.work import work
+
+    if to != "to":
+        raise BadInput(
+            f"{to!r} stands where the word to belongs",
+            allowed='lineproof taped LINE "FACE A" to "FACE B" LENGTH',
+            next="put to between the two faces",
+        )
+    before = work(read_job(folder))
+    job = before.job
+    if line not in before.graph.lines:
+        raise BadInput(
+            f"no line is named {line!r}", allowed=", ".join(before.graph.lines), next="name one of these"
+        )
+    a = find_face(before.graph.parts, line, face_a)
+    b = find_face(before.graph.parts, line, face_b)
+    runs = [r for r in before.graph.runs.values() if {r.a[0], r.b[0]} == {a, b}]
+    if not runs:
+        names = "; ".join(
+            f"{face_name(before.graph.parts[r.a[0]])} to {face_name(before.graph.parts[r.b[0]])}"
+            for r in before.graph.runs.values()
+            if r.line == line and a in (r.a[0], r.b[0])
+        )
+        raise BadInput(
+            f"no pipe runs from {face_a} to {face_b} on {line}", allowed=names or "two faces of one gap",
+            next="name the two faces of one gap",
+        )  # fmt: skip
+    row = Taped(
+        line=line, face_a=short(a), face_b=short(b), length=gap_length(length), typed=length, by=by or "not said",
+        when=datetime.now(job.zone).replace(microsecond=0), note=note,
+    )  # fmt: skip
+    append_taped(folder / "taped.csv", [row], job.zone)
+    after = work(read_job(folder))
+    old = {p.id: p for p in before.cutting.pieces}
+    changed = [p for p in after.cutting.pieces if p.run == runs[0].id or old.get(p.id) != p]
+    if as_json:
+        from lineproof.desk.as_json import dumps
+
+        typer.echo(dumps("taped", {"taped": row, "pieces": changed}))
+        return
+    shown = job.settings.shown.shown
+    about = runs[0].face_to_face
+    typer.echo(f"{line}: {face_a} to {face_b} taped {show_length(row.length, shown)}.")
+    if about is not None:
+        typer.echo(
+            f"  the drawing says {show_length(about, shown)}: off by {show_length(row.length - about, shown)}"
+        )
+    for p in changed:
+        was = old[p.id].cut if p.id in old else None
+        says = "waits" if p.cut is None else show_length(p.cut, shown)
+        before_text = (
+            ""
+            if was is None or was == p.cut
+            else f" (was {show_length(was, shown)}, {old[p.id].state.value})"
+        )
+        typer.echo(f"  piece {p.letter}: {p.state.value}, {says}{before_text}")
+
+
+def show_figure(name: str, inputs: list[str], *, as_json: bool) -> None:
+    """One figure with its working, or the list of figures."""
+    from lineproof.desk import figure_verb
+
+    if not name:
+        for text in figure_verb.listing():
+            typer.echo(text)
+        return
+    figure = figure_verb.find(name)
+    if not inputs and figure.symbols:
+        for text in figure_verb.usage(figure):
+            typer.echo(text)
+        return
+    worked = figure.work(reading=None, **figure_verb.read_inputs(figure, inputs))
+    if as_json:
+        from lineproof.desk.as_json import dumps
+
+        typer.echo(dumps("figure", {"figure": name, "worked": worked, "source": figure.source}))
+        return
+    shown = Shown.metric() if figure_verb.metric_typed(inputs) else Shown.us()
+    for text in figure_verb.lines_of(figure, worked, shown):
+        typer.echo(text)
+
+
+def show_quantity(value: float | None, quantity: str, shown: Shown) -> str:
+    """A value with its unit, or ``--`` when it is not known."""
+    return "--" if value is None else show(value, quantity, shown)
