@@ -7,6 +7,7 @@ joining between fixed points; never to service.
 
 from __future__ import annotations
 
+import math
 import string
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
@@ -270,7 +271,7 @@ class Cutter:
         if overall is None or (belled and stock.bell_depth is None and total > stock.length):
             first.state, first.short = State.WAIT, Short.BELL
             return [first]
-        plain = overall - (stock.bell_reach or stock.bell_depth or 0.0 if belled else 0.0) - 2 * trim
+        plain = self.longest_plain(stock) or 0.0
         od = facts.od or 0.0
         if total <= plain + 1e-9:
             bits: tuple[Bit, ...] = (Bit(0.0, total, whole=abs(total - overall) < 1e-6),)
@@ -319,6 +320,14 @@ class Cutter:
             d.state = State.FIELD if run.field and taped is None and d is rest else State.CUT
             made[n] = self.finish(d, run, facts, taped)
         return made
+
+    def longest_plain(self, stock: StockItem) -> float | None:
+        """The longest pipe without a bell that a stick gives; None while its bell is unmeasured. [m]"""
+        if stock.overall is None:
+            return None
+        trim = self.settings.cutting.trim if stock.trim is None else stock.trim
+        bell = (stock.bell_reach or stock.bell_depth or 0.0) if stock.ends != "plain" else 0.0
+        return stock.overall - bell - 2 * trim
 
     def bells_back(self, run: Run) -> bool:
         """Whether bells face back along this run: as said, else uphill, else ahead."""
@@ -461,8 +470,12 @@ class Cutter:
         stock = self.stock_for(run)
         if d.bit.whole:
             cut = d.exact
-        if d.state is State.FIELD and cut is not None:
-            cut = to_step(cut + cutting.field_extra, step)
+        if cut is not None and not d.bit.whole:
+            if d.state is State.FIELD:
+                cut = to_step(cut + cutting.field_extra, step)
+            longest = self.longest_plain(stock) if stock and not d.bit.bell else None
+            if longest is not None and cut > longest + 1e-9:
+                cut = math.floor(longest / step + 1e-9) * step  # as long as a stick gives
         bell_a, bell_b = self.bell_sides(d)
 
         def end(
