@@ -122,27 +122,36 @@ def test_sockets_that_meet_are_named_with_the_shortest_nipple(tmp_path):
 
 def test_belled_pipe_uses_one_bell_a_stick_and_lays_by_its_laying_length(tmp_path):
     belled = stock("6in", ends="cement bell", bell_depth="4 in", bell_reach="5 in") + GASKET
-    cutting = made(tmp_path, "bells facing ahead\ngo north 59'\nends at open\n", toml=belled)
-    # laying length 20' - 4" = 236"; 708 - 5/8 = 707 3/8: two whole sticks and 707 3/8 - 472 = 235 3/8
+    cutting = made(tmp_path, "bells facing ahead\ngo north 58'-11\"\nends at open\n", toml=belled)
+    # laying length 20' - 4" = 236"; 707 - 5/8 = 706 3/8: two whole sticks and 706 3/8 - 472 = 234 3/8
     lengths = [p.cut / INCH for p in cutting.pieces]
-    assert lengths == pytest.approx([240, 240, 235.375])
+    assert lengths == pytest.approx([240, 240, 234.375])
     assert [p.b.bell for p in cutting.pieces] == [True, True, False]
     assert [j.kind for j in cutting.joints].count(JointKind.BELL) == 2
     assert cutting.couplings == {}
 
 
+def test_the_last_belled_stick_gives_up_its_bell_and_may_be_too_short(tmp_path):
+    # 235 3/8" are wanted for the end, a stick without its bell gives 240 - 5 = 235": one bell more
+    belled = stock("6in", ends="cement bell", bell_depth="4 in", bell_reach="5 in") + GASKET
+    cutting = made(tmp_path, "bells facing ahead\ngo north 59'\nends at open\n", toml=belled)
+    assert [p.b.bell for p in cutting.pieces] == [True, True, True, False]
+    laid = sum(p.cut for p in cutting.pieces) - 3 * 4 * INCH
+    assert laid == pytest.approx((708 - 0.625) * INCH, abs=INCH / 16)
+
+
 def test_bells_facing_back_turn_the_sticks_round(tmp_path):
     belled = stock("6in", ends="cement bell", bell_depth="4 in", bell_reach="5 in") + GASKET
-    cutting = made(tmp_path, "bells facing back\ngo north 59'\nends at open\n", toml=belled)
+    cutting = made(tmp_path, "bells facing back\ngo north 58'-11\"\nends at open\n", toml=belled)
     assert [p.a.bell for p in cutting.pieces] == [False, True, True]
-    assert [round(p.cut / INCH, 4) for p in cutting.pieces] == [235.375, 240, 240]
+    assert [round(p.cut / INCH, 4) for p in cutting.pieces] == [234.375, 240, 240]
 
 
 def test_overall_and_laying_length_are_two_ways_to_say_one_stick(tmp_path):
     overall = stock("6in", ends="cement bell", bell_depth="4 in", bell_reach="5 in") + GASKET
     laying = overall.replace("basis = 'overall'", "basis = 'laying'").replace("20 ft", "19.6666666667 ft")
-    a = made(tmp_path / "a", "go north 59'\nends at open\n", toml=overall)
-    b = made(tmp_path / "b", "go north 59'\nends at open\n", toml=laying)
+    a = made(tmp_path / "a", "go north 58'-11\"\nends at open\n", toml=overall)
+    b = made(tmp_path / "b", "go north 58'-11\"\nends at open\n", toml=laying)
     assert [p.cut for p in a.pieces] == pytest.approx([p.cut for p in b.pieces])
 
 
@@ -241,7 +250,7 @@ def test_two_stock_items_that_fit_must_be_told_apart(tmp_path):
 
 def test_unmeasured_bells_wait(tmp_path):
     belled = stock("6in", ends="cement bell") + GASKET
-    cutting = made(tmp_path, "go north 59'\nends at open\n", toml=belled)
+    cutting = made(tmp_path, "go north 58'-11\"\nends at open\n", toml=belled)
     assert cutting.pieces[0].short is Short.BELL
     assert cutting.pieces[0].cut is None
 

@@ -300,7 +300,8 @@ class Cutter:
                 free = tuple((total - e, total - s) for s, e in free)
             try:
                 bits = split(
-                    total, stick=stick, step_gain=gain, half=half, least=least, kept_free=free, belled=belled,
+                    total, stick=stick, step_gain=gain, half=half, least=least, kept_free=free,
+                    belled=belled, last=plain,
                 )  # fmt: skip
             except PlanImpossible:
                 first.state, first.short = State.WAIT, Short.NO_ROOM

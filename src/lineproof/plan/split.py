@@ -53,6 +53,7 @@ def split(
     least: float,
     kept_free: Sequence[tuple[float, float]] = (),
     belled: bool = False,
+    last: float | None = None,
 ) -> tuple[Bit, ...]:
     """Cut one leg's pipe into sticks.
 
@@ -73,6 +74,9 @@ def split(
         Stretches without couplings or bells, from the pipe's a end. [m]
     belled : bool
         Joints are the sticks' bells.
+    last : float or None
+        Longest pipe for the end of the leg, where a belled stick gives up its bell; ``stick`` unless
+        said. [m]
 
     Returns
     -------
@@ -84,11 +88,12 @@ def split(
     PlanImpossible
         If the stretches kept free leave no place for a joint within a stick.
     """
-    if total <= stick + TINY:
+    longest_last = stick if last is None else last
+    if total <= longest_last + TINY:
         return (Bit(0.0, total),)
     bits: list[Bit] = []
     at = 0.0
-    while total - at > stick + TINY:
+    while total - at > longest_last + TINY:
         if belled:
             # the mouth of the bell at at + length; the next pipe starts at its stop
             high = at + stick + step_gain
