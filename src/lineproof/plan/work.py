@@ -19,9 +19,10 @@ from lineproof.job.graph import LineGraph
 from lineproof.job.lay import lay
 from lineproof.job.resolve import Resolver
 from lineproof.job.taped import Taped, newest
+from lineproof.plan.draft import PipeFacts, TapedGap
 from lineproof.plan.model import Cutting
 from lineproof.plan.names import find_face
-from lineproof.plan.pieces import Cutter, PipeFacts, TapedGap
+from lineproof.plan.pieces import Cutter
 from lineproof.plan.sticks import StickPlan, stick_plans
 from lineproof.plan.tape import TapeList, tape_list
 
