@@ -22,6 +22,7 @@ from lineproof.plan.joint_needs import (
     Missing,
     Wet,
     lacks,
+    would_help,
 )
 from lineproof.sums.bond import cement_volume, primer_by_film, primer_by_share, with_allowance
 from lineproof.sums.hands import coating_time, hands_needed
@@ -93,7 +94,7 @@ def plan_wet(m: Mates, bond: Bond, procedure: Procedure | None, card: CementCard
     heavy = BODIES.index(body) >= BODIES.index(wanted) if body and wanted else None
     film = film_of(book, body or wanted, reading)
     if film is None and (body or wanted):
-        missing.append(lacks("film", body=body or wanted, blocks=False))
+        missing.append(would_help("film", body=body or wanted))
     pipe_coats = procedure.pipe_coats if procedure else None
     socket_coats = procedure.socket_coats if procedure else None
     if procedure is not None and (pipe_coats is None or socket_coats is None):
@@ -197,14 +198,14 @@ def plan_hands(
     rate = None if not rates or None in rates else min(r for r in rates if r is not None)
     one = None
     if rate is None:
-        missing.append(lacks("coating-rate", line=m.line, blocks=False))
+        missing.append(would_help("coating-rate", line=m.line))
     elif bond.area is not None and coats:
         one = coating_time(area=bond.area, coats=float(coats), rate=rate)
     temperature = conditions.pipe_temperature
     row = card.working_time(temperature, film=wet.film, wind=conditions.wind) if card else None
     if card is not None and row is None:
         missing.append(
-            lacks("working-time", card=card.id, temperature=temperature, wind=conditions.wind, blocks=False)
+            would_help("working-time", card=card.id, temperature=temperature, wind=conditions.wind)
         )
     by_time = None
     if one is not None and row is not None and row.time > 0:

@@ -12,7 +12,7 @@ from lineproof.floor.errors import BadInput, SizeNotListed
 from lineproof.floor.sources import Reading
 from lineproof.job.people import within
 from lineproof.job.stock import Puller, Tools
-from lineproof.plan.joint_needs import Bond, Brushes, DryFit, Missing, PullIn, lacks
+from lineproof.plan.joint_needs import Bond, Brushes, DryFit, Missing, PullIn, lacks, would_help
 from lineproof.plan.model import JointKind
 from lineproof.sums.bond import bond_area
 from lineproof.sums.diameters import mid_depth_gap
@@ -169,7 +169,7 @@ def plan_fit(m: Mates, book: Book) -> DryFit:
         small = mid_depth_gap(dims.mid_bore_min, least + plus)
         large = mid_depth_gap(dims.mid_bore_max, least)
     except SizeNotListed:
-        why = lacks("socket-bore", part=m.socket, size=m.size, blocks=False)
+        why = would_help("socket-bore", part=m.socket, size=m.size)
         return DryFit("gap", mid_depth=half, missing=(why,))
     return DryFit("gap", None, half, small, large, reading.as_tuple())
 
@@ -197,7 +197,7 @@ def plan_brushes(m: Mates, od: float | None, tools: Tools, book: Book) -> Brushe
     wanted = cement.applicator_width(book, od, reading)
     widest = tools.widest_applicator
     if widest is None:
-        why = lacks("applicators", blocks=False)
+        why = would_help("applicators")
         return Brushes(wanted, None, None, printed, reading.as_tuple(), (why,))
     return Brushes(wanted, applicator_width(od, widest), applicators(od, widest), printed, reading.as_tuple())
 
@@ -241,11 +241,11 @@ def plan_pull(m: Mates, od: float | None, temperature: float | None, tools: Tool
     nominal = most = None
     if needed:
         if not have:
-            missing.append(lacks("puller", size=m.size, blocks=False))
+            missing.append(would_help("puller", size=m.size))
         elif capacity is None:
-            missing.append(lacks("puller-capacity", size=m.size, blocks=False))
+            missing.append(would_help("puller-capacity", size=m.size))
         if m.hub is None:
-            missing.append(lacks("hub", part=m.socket, blocks=False))
+            missing.append(would_help("hub", part=m.socket))
         elif od is not None and m.depth and temperature is not None:
             nominal, most = forces(m, od, m.depth, m.hub, temperature, book, reading)
     enough = None if most is None or capacity is None else capacity >= most

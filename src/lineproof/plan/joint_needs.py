@@ -34,15 +34,13 @@ class Missing:
         return f"{self.code} {told}".strip()
 
 
-def lacks(code: str, *, blocks: bool = True, **facts: object) -> Missing:
-    """A missing input.
+def lacks(code: str, /, **facts: object) -> Missing:
+    """A missing input that an answer waits for.
 
     Parameters
     ----------
     code : str
         What is missing (see the catalogue of the desk).
-    blocks : bool
-        Whether an answer waits for it.
     **facts : object
         What goes into its sentence; SI floats or plain values.
 
@@ -51,7 +49,25 @@ def lacks(code: str, *, blocks: bool = True, **facts: object) -> Missing:
     Missing
         The value.
     """
-    return Missing(code, tuple(facts.items()), blocks)
+    return Missing(code, tuple(facts.items()))
+
+
+def would_help(code: str, /, **facts: object) -> Missing:
+    """A missing input of advice whose worst outcome is rework; no answer waits for it.
+
+    Parameters
+    ----------
+    code : str
+        What is missing.
+    **facts : object
+        What goes into its sentence; SI floats or plain values.
+
+    Returns
+    -------
+    Missing
+        The value, with ``blocks`` False.
+    """
+    return Missing(code, tuple(facts.items()), blocks=False)
 
 
 @dataclass(frozen=True, slots=True)
