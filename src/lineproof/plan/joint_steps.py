@@ -92,7 +92,8 @@ def _home(plan: JointPlan) -> Iterator[Step]:
     yield _step("hold", time=plan.hold.time)
     if needs.pull_in.needed:
         yield _step("pullers-off", time=plan.pullers_off.time)
-    yield _step("check-second-mark", second=plan.second_mark, depth=needs.bond.depth)
+    depth, second = needs.bond.depth, plan.second_mark
+    yield _step("check-second-mark", left=None if depth is None or second is None else second - depth)
     yield _step("if-short", allowed=plan.allowed_shortfall)
     yield _step("bead")
     yield _step("hands-off", time=plan.hands_off.time)

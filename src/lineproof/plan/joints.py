@@ -101,7 +101,10 @@ class Planner:
         end = None if piece is None else piece.a if j.spigot[1] == "a" else piece.b
         missing = papers.missing
         if procedure is not None and not covers(procedure, j):
-            missing = (*missing, lacks("procedure-range", procedure=procedure.id, size=j.size))
+            missing = (
+                *missing,
+                lacks("procedure-range", procedure=procedure.id, size=j.size, material=j.material),
+            )
         return JointPlan(
             place=j,
             socket=self.end(j.socket, socket),
