@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import re
 import string
-from collections.abc import Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Mapping
 from typing import Any
 
 from lineproof.floor.shown import Shown, show, show_inches
@@ -160,9 +161,6 @@ class _Filler(string.Formatter):
     def __init__(self, shown: Shown) -> None:
         self.shown = shown
 
-    def get_value(self, key: int | str, args: Sequence[Any], kwargs: Mapping[str, Any]) -> Any:
-        return kwargs.get(str(key))
-
     def format_field(self, value: Any, spec: str) -> str:
         if value is None or value == "":
             return BLANK
@@ -194,7 +192,7 @@ def fill(sentence: str, facts: Mapping[str, object], shown: Shown) -> str:
         names = [name for _, name, _, _ in filler.parse(found[1]) if name]
         return found[1] if all(facts.get(n) not in (None, "") for n in names) else ""
 
-    return filler.vformat(_PART.sub(part, sentence), (), dict(facts))
+    return filler.vformat(_PART.sub(part, sentence), (), defaultdict(lambda: None, facts))
 
 
 def say_step(step: Step, shown: Shown) -> str:
