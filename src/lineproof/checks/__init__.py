@@ -1,1 +1,1 @@
-"""Checks: may we? Job values in, Findings out; no clock and no database."""
+"""May we? Plain facts in, one Finding out: no clock, no database, no printing."""
