@@ -1,0 +1,1 @@
+"""The isometric drawing of a line on paper: projection, scene, labels, sheets, SVG."""

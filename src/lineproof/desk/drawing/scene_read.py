@@ -1,0 +1,456 @@
+"""Reads a line of the graph and its cutting into a scene."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from lineproof.desk.drawing.scene import (
+    Bit,
+    JointMark,
+    Kind,
+    Leg,
+    LineScene,
+    Mate,
+    Saddle,
+    Sign,
+    Spot,
+    SpotList,
+    Stub,
+)
+from lineproof.floor.shown import Shown, show_length
+from lineproof.job.graph import Connection, End, LaidLine, LineGraph, Part, Run, Tie, Turn, Vec
+from lineproof.job.parts import Form, PartKind
+from lineproof.plan.model import Cutting, JointKind, JointPlace, Piece, State
+from lineproof.plan.names import short
+from lineproof.sums.vectors import add, norm, scale, sub, unit
+
+MATES = {
+    PartKind.FLANGE: Mate.FLANGE,
+    PartKind.STUB: Mate.RING,
+    PartKind.MALE_ADAPTER: Mate.THREAD,
+    PartKind.FEMALE_ADAPTER: Mate.THREAD,
+}
+SIGNS = {
+    PartKind.ELBOW: Sign.BEND,
+    PartKind.TEE: Sign.TEE,
+    PartKind.COUPLING: Sign.COUPLING,
+    PartKind.REPAIR: Sign.COUPLING,
+    PartKind.REDUCER: Sign.REDUCER,
+    PartKind.BUSHING: Sign.REDUCER,
+    PartKind.UNION: Sign.UNION,
+    PartKind.FLANGE: Sign.FLANGE,
+    PartKind.STUB: Sign.FLANGE,
+    PartKind.BLIND: Sign.BLIND,
+    PartKind.CAP: Sign.CAP,
+    PartKind.VALVE: Sign.VALVE,
+    PartKind.MALE_ADAPTER: Sign.THREAD,
+    PartKind.FEMALE_ADAPTER: Sign.THREAD,
+    PartKind.EXPANSION: Sign.EXPANSION,
+}
+STEEP = 0.3
+"""Rise over length above which a leg is no slope but a leg of its own direction. [1]"""
+ON_AXIS = 0.9995
+"""Cosine to an axis above which a leg follows it. [1]"""
+LEVEL = 1e-6
+NOWHERE: Vec = (0.0, 0.0, 0.0)
+
+
+def joint_names(joints: tuple[JointPlace, ...], line: str) -> dict[tuple[str, str], str]:
+    """What each joint of a line is called: its issued number, else ``j`` and its place in the walk.
+
+    Parameters
+    ----------
+    joints : tuple of JointPlace
+        Of a whole job.
+    line : str
+
+    Returns
+    -------
+    dict
+        Joint key to name.
+    """
+    mine = [j for j in joints if j.line == line]
+    return {j.key: short(j.id) if j.id else f"j{n}" for n, j in enumerate(mine, 1)}
+
+
+def read_scene(graph: LineGraph, cutting: Cutting, line: str, shown: Shown) -> LineScene:
+    """The scene of one line.
+
+    Parameters
+    ----------
+    graph : LineGraph
+    cutting : Cutting
+    line : str
+        A line of the graph.
+    shown : Shown
+        How the job shows lengths.
+
+    Returns
+    -------
+    LineScene
+    """
+    return _Reader(graph, cutting, graph.lines[line], shown).read()
+
+
+@dataclass(slots=True)
+class _Reader:
+    graph: LineGraph
+    cutting: Cutting
+    line: LaidLine
+    shown: Shown
+    places: SpotList = field(default_factory=SpotList)
+    at: dict[str, int] = field(default_factory=dict)
+    """Part id to number of its place."""
+    by_piece: dict[End, JointPlace] = field(default_factory=dict)
+    by_saddle: dict[str, JointPlace] = field(default_factory=dict)
+    by_pair: dict[frozenset[str], list[JointPlace]] = field(default_factory=dict)
+    names: Mapping[tuple[str, str], str] = field(default_factory=dict)
+    used: dict[str, set[str]] = field(default_factory=dict)
+    turns: Mapping[str, Turn] = field(default_factory=dict)
+    starts: dict[End, str] = field(default_factory=dict)
+    """Which line starts or ends at a port of another line."""
+
+    def read(self) -> LineScene:
+        name = self.line.name
+        self.turns = {t.part: t for t in self.graph.turns if t.line == name}
+        self.names = joint_names(self.cutting.joints, name)
+        mine = [j for j in self.cutting.joints if j.line == name]
+        for j in mine:
+            if j.kind is JointKind.SADDLE:
+                self.by_saddle[j.socket[0]] = j
+            elif j.kind is JointKind.SPIGOT:
+                self.by_pair.setdefault(frozenset((j.socket[0], j.spigot[0])), []).append(j)
+            else:
+                self.by_piece[j.spigot] = j
+        runs = [self.graph.runs[r] for r in self.line.runs]
+        ties = [c for c in self.graph.connections if c.line == name]
+        for other in self.graph.lines.values():
+            for run_id in (other.runs[:1] + other.runs[-1:]) if other.name != name else ():
+                run = self.graph.runs[run_id]
+                self.starts[run.a] = self.starts[run.b] = other.name
+        for run in runs:
+            self.use(run.a)
+            self.use(run.b)
+        for c in ties:
+            self.use(c.a)
+            self.use(c.b)
+            if self.graph.parts[c.a[0]].line != name or self.graph.parts[c.b[0]].line != name:
+                self.starts[c.a] = self.starts[c.b] = name
+        legs: list[Leg] = []
+        by_run: dict[str, list[Piece]] = {}
+        for p in self.cutting.pieces:
+            if p.line == name:
+                by_run.setdefault(p.run, []).append(p)
+        for run in runs:
+            a, b = run.start, add(run.start, scale(run.way, run.cc))
+            na, mate_a, extra_a = self.end(run.a, a, ties, runs)
+            nb, mate_b, extra_b = self.end(run.b, b, ties, runs)
+            if extra_a is not None:
+                legs.append(self.short_leg(extra_a, na))
+            legs.append(self.leg(run, na, nb, mate_a, mate_b, by_run.get(run.id, [])))
+            if extra_b is not None:
+                legs.append(self.short_leg(nb, extra_b))
+        for part_id in self.line.parts:
+            part = self.graph.parts[part_id]
+            if part_id not in self.at and part.kind is not PartKind.SADDLE:
+                self.core(part, self.places.number(part.centre))
+        loose: list[tuple[int, Vec, JointMark]] = []
+        legs = self.with_ties(legs, ties, loose)
+        self.elevations(legs)
+        return LineScene(
+            line=name,
+            title=", ".join(
+                w for w in (self.line.size.text, f"{self.line.material} {self.line.series}", self.line.service) if w
+            ),
+            drawing=" rev ".join(w for w in (self.line.drawing, self.line.rev) if w),
+            spots=tuple(self.places.spots),
+            legs=tuple(legs),
+            loose=tuple(loose),
+            issued=all(j.id for j in mine),
+        )  # fmt: skip
+
+    def use(self, end: End) -> None:
+        """Note that a port is taken."""
+        self.used.setdefault(end[0], set()).add(end[1])
+
+    # ------------------------------------------------------------------ places
+
+    def end(
+        self, end: End, at: Vec, ties: list[Connection], runs: list[Run]
+    ) -> tuple[int, Mate, int | None]:
+        """Place and mate at the end of a run; a third number if its part stands at another place already."""
+        part = self.graph.parts[end[0]]
+        mate = MATES.get(part.kind, Mate.NONE) if isinstance(part.kind, PartKind) else Mate.NONE
+        n = self.places.number(at)
+        if mate is Mate.NONE:
+            before = self.at.get(part.id)
+            if before is not None and before != n:
+                return n, mate, before
+            self.core(part, n)
+            return n, mate, None
+        self.at.setdefault(part.id, n)
+        in_runs = {e[0] for r in runs for e in (r.a, r.b)}
+        for c in ties:
+            if end[0] not in (c.a[0], c.b[0]):
+                continue
+            other = self.graph.parts[c.b[0] if c.a[0] == end[0] else c.a[0]]
+            pair = isinstance(other.kind, PartKind) and other.kind in MATES and other.id in in_runs
+            if pair:
+                self.at.setdefault(other.id, n)
+                sign = Sign.THREAD if c.tie is Tie.THREADED else Sign.FLANGES
+                if self.places.spots[n].sign is Sign.NONE:
+                    self.places.change(n, sign=sign, ref=part.id, name=f"{sign.value} {short(part.id)}",
+                                       along=part.port(end[1]).out)  # fmt: skip
+                return n, Mate.NONE, None
+            self.core(other, n)
+            return n, mate, None
+        self.core(part, n)
+        return n, Mate.NONE, None
+
+    def core(self, part: Part, n: int) -> None:
+        """Set what stands at a place."""
+        if part.id in self.at and self.places.spots[self.at[part.id]].ref == part.id:
+            return
+        self.at[part.id] = n
+        if self.places.spots[n].sign is not Sign.NONE:
+            return
+        spot = self.places.spots[n]
+        self.places.spots[n] = self.spot(part, spot.at)
+
+    def spot(self, part: Part, at: Vec) -> Spot:
+        """A place from the part that stands there."""
+        line = self.line.name
+        if part.line != line:
+            used = frozenset(self.used.get(part.id, set()))
+            rest = tuple(Stub(p.out, "", part.id) for p in part.ports if p.name not in used)
+            words = f"from {part.line}" if not self.is_end(part) else f"into {part.line}"
+            return Spot(at, Sign.BRANCH, part.id, f"{short(part.id)} of {part.line}",
+                        ((Kind.BRANCH, f"{words} {short(part.id)}"),), rest)  # fmt: skip
+        sign, words = self.sign_and_words(part)
+        ports = {p.name: p for p in part.ports}
+        along = ports["b"].out if "b" in ports else part.ports[0].out
+        if "a" in ports and "b" in ports and sign in (Sign.BEND, Sign.TEE):
+            along = ports["b"].out
+        stubs: tuple[Stub, ...] = ()
+        if sign is Sign.TEE:
+            used = frozenset(self.used.get(part.id, set()))
+            stubs = tuple(
+                Stub(p.out, self.branch_words(part, p.name), part.id, p.form is Form.FEMALE)
+                for p in part.ports
+                if p.name not in used
+            )
+        narrow = True
+        if sign is Sign.REDUCER and "a" in ports and "b" in ports:
+            narrow = ports["b"].size.nominal < ports["a"].size.nominal
+        return Spot(
+            at, sign, part.id, said(part), words, stubs, along, part.handle, narrow
+        )
+
+    def is_end(self, part: Part) -> bool:
+        """Whether a part of another line stands at the end of this line, not at its start."""
+        if not self.line.runs:
+            return False
+        last = self.graph.runs[self.line.runs[-1]].b[0]
+        first = self.graph.runs[self.line.runs[0]].a[0]
+        return last == part.id and first != part.id
+
+    def branch_words(self, part: Part, port: str) -> str:
+        """Where an open branch leads."""
+        size = part.port(port).size
+        to = self.starts.get((part.id, port))
+        text = f"to {to}" if to and to != self.line.name else f"branch {part.name}".strip()
+        return text if size == part.size else f"{text}, {size.text}"
+
+    def sign_and_words(self, part: Part) -> tuple[Sign, tuple[tuple[Kind, str], ...]]:
+        """Sign and labels of a part of this line."""
+        name = short(part.id)
+        if not isinstance(part.kind, PartKind):
+            form = part.ports[0].form if part.ports else Form.PLAIN
+            sign = Sign.STANDS if part.fixed or form is not Form.PLAIN else Sign.OPEN
+            text = part.name or name
+            if part.may_unbolt:
+                text += ", may unbolt"
+            return sign, ((Kind.END, text),)
+        sign = SIGNS.get(part.kind, Sign.BOX)
+        match sign:
+            case Sign.BEND:
+                return sign, ((Kind.PART, f"{part.name or name}{self.angle_words(part)}"),)
+            case Sign.REDUCER:
+                small = (part.size2 or part.size).text
+                return sign, ((Kind.PART, f"{name} {part.size.text} x {small}{_flat(part)}"),)
+            case Sign.CAP | Sign.BLIND:
+                return sign, ((Kind.END, part.name or part.kind.value),)
+            case Sign.TEE:
+                return sign, ((Kind.PART, name),)
+            case Sign.COUPLING if part.kind is PartKind.REPAIR:
+                return sign, ((Kind.PART, "repair coupling"),)
+            case Sign.COUPLING | Sign.FLANGE | Sign.THREAD:
+                return sign, ()
+            case _:
+                return sign, ((Kind.PART, part.name or name),)
+
+    def angle_words(self, part: Part) -> str:
+        """The angle of a bend where it is not square, and what no fitting serves."""
+        turn = self.turns.get(part.id)
+        if turn is not None and turn.fitting_deg is None:
+            return f" {turn.angle_deg:.4g}°, no fitting"
+        return "" if abs(part.angle_deg - 90.0) <= 0.01 else f" {part.angle_deg:g}°"
+
+    # ------------------------------------------------------------------ legs
+
+    def mark(self, joint: JointPlace | None, where: str, bell: int = 0) -> JointMark | None:
+        """The mark of a joint."""
+        if joint is None:
+            return None
+        return JointMark(self.names[joint.key], joint.id or "|".join(joint.key), where, bell)
+
+    def short_leg(self, a: int, b: int, tie: JointMark | None = None, *, flanged: bool = False) -> Leg:
+        """Two places tied without a pipe."""
+        gap = sub(self.places.spots[b].at, self.places.spots[a].at)
+        way = unit(gap) if norm(gap) > 1e-9 else (0.0, 0.0, 1.0)
+        return Leg(a, b, way, tie=tie, tie_flanged=flanged)
+
+    def leg(self, run: Run, a: int, b: int, mate_a: Mate, mate_b: Mate, pieces: list[Piece]) -> Leg:
+        """A run as a leg."""
+        bits: list[Bit] = []
+        pieces = sorted(pieces, key=lambda p: p.n)
+        for i, p in enumerate(pieces):
+            at_a = self.graph.parts[run.a[0]] if i == 0 else None
+            at_b = self.graph.parts[run.b[0]] if i == len(pieces) - 1 else None
+            to_a = said(at_a) if at_a else f"piece {pieces[i - 1].letter}"
+            to_b = said(at_b) if at_b else f"piece {pieces[i + 1].letter}"
+            joint_a, joint_b = self.by_piece.get((p.id, "a")), self.by_piece.get((p.id, "b"))
+            bits.append(
+                Bit(
+                    letter=p.letter,
+                    ref=p.id,
+                    taped_later=p.state is State.FIELD or (p.state is State.WAIT and run.field and len(pieces) == 1),
+                    a=self.mark(joint_a, f"{p.letter} to {to_a}", -1 if _bell(joint_a) else 0),
+                    b=self.mark(joint_b, f"{p.letter} to {to_b}", 1 if _bell(joint_b) else 0),
+                    sleeve_after=i < len(pieces) - 1 and "#" not in p.b.part,
+                )
+            )  # fmt: skip
+        length = show_length(run.cc, self.shown)
+        if not run.exact:
+            length = f"about {length}"
+        if run.close:
+            length = f"close {length}"
+        slope, roll = self.slope_and_roll(run)
+        ends = [self.graph.parts[e[0]] for e in (run.a, run.b)]
+        return Leg(
+            a=a,
+            b=b,
+            way=run.way,
+            run=run.id,
+            mate_a=mate_a,
+            mate_b=mate_b,
+            bits=tuple(bits),
+            length=length,
+            slope=slope,
+            falls_ahead=run.way[2] < 0,
+            roll=roll,
+            saddles=tuple(self.saddle(part, along, run) for part, along in run.saddles),
+            where=" to ".join(said(p) for p in ends),
+        )
+
+    def slope_and_roll(self, run: Run) -> tuple[str, str]:
+        """Words for a leg that follows no axis."""
+        rise = abs(run.way[2])
+        if rise < LEVEL and max(abs(run.way[0]), abs(run.way[1])) > 1 - 1e-7:
+            return "", ""
+        if rise > 1 - 1e-7:
+            return "", ""
+        plan = math.sqrt(max(1 - rise * rise, 0.0))
+        slope = ""
+        if LEVEL <= rise < STEEP:
+            ratio = plan / rise
+            slope = f"1:{ratio:.0f}" if ratio >= 9.95 else f"1:{ratio:.1f}"
+        if slope and max(abs(run.way[0]), abs(run.way[1])) / plan > ON_AXIS:
+            return slope, ""
+        said = []
+        for value, plus, minus in zip(run.way, ("E", "N", "up"), ("W", "S", "down"), strict=True):
+            part = value * run.cc
+            if abs(part) > self.shown.step / 2 and not (slope and plus == "up"):
+                said.append(f"{plus if part > 0 else minus} {show_length(abs(part), self.shown)}")
+        return slope, ", ".join(said)
+
+    def saddle(self, part_id: str, along: float, run: Run) -> Saddle:
+        """A saddle on a run."""
+        part = self.graph.parts[part_id]
+        port = part.port("c")
+        words = self.branch_words(part, "c")
+        joint = self.mark(self.by_saddle.pop(part_id, None), f"saddle {short(part_id)}")
+        share = along / run.cc if run.cc > 1e-9 else 0.5
+        stub = Stub(port.out, f"{short(part_id)} {words}", part_id, port.form is Form.FEMALE)
+        return Saddle(min(max(share, 0.0), 1.0), stub, joint)
+
+    def with_ties(
+        self, legs: list[Leg], ties: list[Connection], loose: list[tuple[int, Vec, JointMark]]
+    ) -> list[Leg]:
+        """Add the legs of parts tied without a pipe, in walking order of their places."""
+        made: list[Leg] = []
+        for c in ties:
+            na, nb = self.at.get(c.a[0]), self.at.get(c.b[0])
+            joints = self.by_pair.pop(frozenset((c.a[0], c.b[0])), [])
+            joint = joints[0] if joints else None
+            where = f"{short(c.a[0])} to {short(c.b[0])}"
+            mark = self.mark(joint, where)
+            if na is None or nb is None or na == nb:
+                n = na if na is not None else nb
+                if mark is not None and joint is not None and n is not None:
+                    loose.append((n, joint.way, mark))
+                continue
+            made.append(self.short_leg(na, nb, mark, flanged=c.tie in (Tie.FLANGED, Tie.RINGED)))
+        known = {(leg.a, leg.b) for leg in legs} | {(leg.b, leg.a) for leg in legs}
+        for leg in made:
+            if (leg.a, leg.b) in known:
+                if leg.tie is not None:
+                    loose.append((leg.a, leg.way, leg.tie))
+                continue
+            after = [i for i, other in enumerate(legs) if other.b in (leg.a, leg.b)]
+            legs.insert(after[0] + 1 if after else 0, leg)
+        return legs
+
+    # ------------------------------------------------------------------ elevations
+
+    def elevations(self, legs: list[Leg]) -> None:
+        """Elevations at the ends of the line and wherever the level changes."""
+        degree: dict[int, int] = {}
+        wanted: set[int] = set()
+        for leg in legs:
+            degree[leg.a] = degree.get(leg.a, 0) + 1
+            degree[leg.b] = degree.get(leg.b, 0) + 1
+            if abs(leg.way[2]) > LEVEL and leg.run:
+                wanted |= {leg.a, leg.b}
+        wanted |= {n for n, d in degree.items() if d == 1}
+        for n in sorted(wanted):
+            spot = self.places.spots[n]
+            part = self.graph.parts.get(spot.ref)
+            if part is None or not part.datum:
+                continue
+            text = f"EL {show_length(spot.at[2], self.shown)}"
+            self.places.spots[n] = replace(spot, words=(*spot.words, (Kind.LEVEL, text)))
+
+
+def said(part: Part) -> str:
+    """What a part is called in the side table: a tag or name if it is not only a branch label."""
+    return short(part.id) if part.kind in (PartKind.TEE, PartKind.SADDLE) else part.name or short(part.id)
+
+
+def _bell(joint: JointPlace | None) -> bool:
+    return joint is not None and joint.kind is JointKind.BELL
+
+
+def _flat(part: Part) -> str:
+    """Which side of an eccentric reducer is flat."""
+    ports = {p.name: p for p in part.ports}
+    shift = ports["b"].shift if "b" in ports else NOWHERE
+    if norm(shift) < 1e-9 or "a" not in ports:
+        return ""
+    flat = unit(shift) if ports["a"].size.nominal > ports["b"].size.nominal else unit(scale(shift, -1.0))
+    words = (("E", "W"), ("N", "S"), ("top", "bottom"))
+    axis = max(range(3), key=lambda i: abs(flat[i]))
+    side = words[axis][0 if flat[axis] > 0 else 1]
+    return f", flat {side}"

@@ -1,0 +1,287 @@
+"""Spreads a scene over the paper: broken scales that give every leg the room its labels need.
+
+Each axis has its own gaps between distinct coordinates. A gap grows with the true distance, ever slower;
+it is stretched where a leg needs more room or where two legs would lie on one another on paper.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lineproof.desk.drawing.project import BrokenScale, North, View, axes, distinct, drawn_gap, index_of
+from lineproof.job.graph import Vec
+
+Floats = NDArray[np.float64]
+
+CLEAR_MM = 7.0
+"""Legs that run side by side want this much room between them. [mm]"""
+NODE_MM = 5.0
+"""So much room a place wants from a leg that does not end there. [mm]"""
+GROW, SHRINK = 1.5, 0.65
+TRIES = 18
+PER_TRY = 14
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """A leg to be spread: its two places and the length it needs on paper. [mm]"""
+
+    a: int
+    b: int
+    least: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tail:
+    """A short line from a place that keeps its length whatever the scale: its way on paper [mm]."""
+
+    at: int
+    dx: float
+    dy: float
+
+
+@dataclass(slots=True)
+class Spread:
+    """One sheet's places and legs as arrays, and the search for gaps that fit.
+
+    Parameters
+    ----------
+    points : sequence of tuple
+        Places. [m]
+    needs : sequence of Need
+    tails : sequence of Tail
+    north : North
+    width, height : float
+        Room for the places themselves. [mm]
+    """
+
+    points: Sequence[Vec]
+    needs: Sequence[Need]
+    tails: Sequence[Tail]
+    north: North
+    width: float
+    height: float
+
+    def __post_init__(self) -> None:
+        """Index every place on its three axes."""
+        self.real = tuple(distinct(p[k] for p in self.points) for k in range(3))
+        self.index = np.array(
+            [[index_of(p[k], self.real[k]) for k in range(3)] for p in self.points], dtype=np.int64
+        ).reshape(-1, 3)
+        counts = [max(len(r) - 1, 0) for r in self.real]
+        self.first = [0, counts[0], counts[0] + counts[1]]
+        self.base: Floats = np.array(
+            [drawn_gap(b - a) for r in self.real for a, b in zip(r, r[1:], strict=False)], dtype=np.float64
+        )
+        self.axis = np.array(axes(self.north), dtype=np.float64)
+        gaps = len(self.base)
+        self.cover = np.zeros((len(self.needs), gaps), dtype=bool)
+        self.a = np.array([n.a for n in self.needs], dtype=np.int64)
+        self.b = np.array([n.b for n in self.needs], dtype=np.int64)
+        self.least: Floats = np.array([n.least for n in self.needs], dtype=np.float64)
+        for i, n in enumerate(self.needs):
+            for k in range(3):
+                lo, hi = sorted((int(self.index[n.a, k]), int(self.index[n.b, k])))
+                self.cover[i, self.first[k] + lo : self.first[k] + hi] = True
+
+    # ------------------------------------------------------------------ from gaps to paper
+
+    def drawn(self, gaps: Floats) -> list[Floats]:
+        """Where each distinct coordinate of each axis is drawn. [mm]"""
+        ends = [*self.first, len(gaps)]
+        return [
+            np.concatenate(([0.0], np.cumsum(gaps[ends[k] : ends[k + 1]]))) if len(self.real[k]) else np.zeros(0)
+            for k in range(3)
+        ]
+
+    def paper(self, gaps: Floats) -> Floats:
+        """Places on paper, not shifted. [mm]"""
+        drawn = self.drawn(gaps)
+        stretched = np.stack([drawn[k][self.index[:, k]] for k in range(3)], axis=1)
+        return np.asarray(stretched @ self.axis, dtype=np.float64)
+
+    def size(self, gaps: Floats) -> tuple[float, float]:
+        """Width and height of the places on paper. [mm]"""
+        p = self.paper(gaps)
+        w, h = (p.max(axis=0) - p.min(axis=0)).tolist()
+        return float(w), float(h)
+
+    def stretched(self, gaps: Floats) -> Floats:
+        """Gaps stretched so that every leg has the length it needs."""
+        if not len(self.needs) or not len(gaps):
+            return gaps
+        p = self.paper(gaps)
+        long = np.hypot(*(p[self.b] - p[self.a]).T)
+        factor = np.where(long > 1e-9, self.least / np.maximum(long, 1e-9), 1.0)
+        most = np.where(self.cover, np.maximum(factor, 1.0)[:, None], 1.0).max(axis=0)
+        return np.asarray(gaps * most, dtype=np.float64)
+
+    def fit(self, weight: Floats) -> tuple[Floats, float]:
+        """The largest gaps that fit the room, and the share of the needed length that they give.
+
+        Parameters
+        ----------
+        weight : array
+            Factor on each gap. [1]
+
+        Returns
+        -------
+        tuple
+            Gaps [mm] and a share, 1 where every leg has the length it needs.
+        """
+        if not len(self.base):
+            return self.base, 1.0
+        shape = self.base * weight
+        lo, hi = 0.3, 40.0
+        gaps = self.stretched(lo * shape)
+        share = self.share(gaps)
+        if share < 1.0:
+            return gaps * share, share
+        for _ in range(9):
+            mid = (lo * hi) ** 0.5
+            tried = self.stretched(mid * shape)
+            if self.share(tried) >= 1.0:
+                lo, gaps = mid, tried
+            else:
+                hi = mid
+        return gaps, 1.0
+
+    def share(self, gaps: Floats) -> float:
+        """By how much the gaps must shrink to fit the room (1 or more: they fit). [1]"""
+        w, h = self.size(gaps)
+        return min(self.width / max(w, 1e-9), self.height / max(h, 1e-9))
+
+    # ------------------------------------------------------------------ legs that meet on paper
+
+    def crowding(self, gaps: Floats) -> tuple[float, list[tuple[float, int, int]]]:
+        """How much legs lie on one another on paper, and the pairs that do, worst first."""
+        p = self.paper(gaps)
+        tails = [(p[t.at], p[t.at] + (t.dx, t.dy), t.at) for t in self.tails]
+        start = np.array([*p[self.a], *(t[0] for t in tails)]).reshape(-1, 2)
+        end = np.array([*p[self.b], *(t[1] for t in tails)]).reshape(-1, 2)
+        n = len(start)
+        if n < 2:
+            return 0.0, []
+        ids = np.array(
+            [*zip(self.a.tolist(), self.b.tolist(), strict=True), *((t.at, -1 - i) for i, t in enumerate(self.tails))],
+        )  # fmt: skip
+        touch = (ids[:, None, :, None] == ids[None, :, None, :]).any(axis=(2, 3))
+        along = end - start
+        size = np.maximum(np.hypot(along[:, 0], along[:, 1]), 1e-9)
+        u = along / size[:, None]
+        cross = np.abs(u[:, 0][:, None] * u[:, 1][None, :] - u[:, 1][:, None] * u[:, 0][None, :])
+        same_way = (u @ u.T) > 0.0
+        away = np.minimum.reduce(
+            [
+                _point_to_legs(start, start, u, size),
+                _point_to_legs(end, start, u, size),
+                _point_to_legs(start, start, u, size).T,
+                _point_to_legs(end, start, u, size).T,
+            ]
+        )
+        side_by_side = cross < 0.2
+        room = np.where(side_by_side, CLEAR_MM, NODE_MM)
+        bad = np.where(away < room, 1.0 - away / room, 0.0)
+        bad = np.where(side_by_side & (away < 3.0), bad + 2.0, bad)
+        # legs that share a place are bad only if they fold back on one another
+        folded = side_by_side & touch & _folds(ids, same_way)
+        bad = np.where(touch, np.where(folded, 3.0, 0.0), bad)
+        bad = np.triu(bad, 1)
+        pairs = np.argwhere(bad > 0.05)
+        worst = sorted(((-float(bad[i, j]), int(i), int(j)) for i, j in pairs))
+        return float(bad.sum()), worst
+
+    def search(self) -> tuple[Floats, float, float]:
+        """Gaps that fit, with as few legs on one another as a short search finds.
+
+        Returns
+        -------
+        tuple
+            Gaps [mm], the share of the needed lengths, the crowding that remains.
+        """
+        weight = np.ones_like(self.base)
+        gaps, share = self.fit(weight)
+        crowd, worst = self.crowding(gaps)
+        skip: set[tuple[int, int]] = set()
+        for _ in range(TRIES):
+            todo = [w for w in worst if (w[1], w[2]) not in skip]
+            if crowd < 0.3 or not todo:
+                break
+            _, i, j = todo[0]
+            best: tuple[float, Floats, Floats, float, list[tuple[float, int, int]]] | None = None
+            for g in self.between(i, j):
+                for by in (GROW, SHRINK):
+                    tried = weight.copy()
+                    tried[g] *= by
+                    new, new_share = self.fit(tried)
+                    new_crowd, new_worst = self.crowding(new)
+                    price = new_crowd + 40.0 * max(0.0, 0.9 - new_share)
+                    if best is None or price < best[0] - 1e-9:
+                        best = (price, tried, new, new_share, new_worst)
+            if best is None or best[0] >= crowd + 40.0 * max(0.0, 0.9 - share) - 0.02:
+                skip.add((i, j))
+                continue
+            _, weight, gaps, share, worst = best
+            crowd = self.crowding(gaps)[0]
+        return gaps, share, crowd
+
+    def between(self, i: int, j: int) -> list[int]:
+        """Gaps that two legs span or that lie between them, the middle ones first."""
+        ends: list[list[int]] = []
+        for n in (i, j):
+            if n < len(self.needs):
+                ends.append([int(self.a[n]), int(self.b[n])])
+            else:
+                ends.append([self.tails[n - len(self.needs)].at])
+        found: list[int] = []
+        for k in range(3):
+            here = [int(self.index[p, k]) for e in ends for p in e]
+            found += range(self.first[k] + min(here), self.first[k] + max(here))
+        if len(found) <= PER_TRY:
+            return found
+        step = len(found) / PER_TRY
+        return [found[int(m * step)] for m in range(PER_TRY)]
+
+    def view(self, gaps: Floats, left: float, top: float) -> View:
+        """The map to paper, with the places in the middle of the room.
+
+        Parameters
+        ----------
+        gaps : array
+            [mm]
+        left, top : float
+            Corner of the room on the sheet. [mm]
+
+        Returns
+        -------
+        View
+        """
+        drawn = self.drawn(gaps)
+        p = self.paper(gaps)
+        low, high = p.min(axis=0).tolist(), p.max(axis=0).tolist()
+        shift = (
+            left + (self.width - (high[0] - low[0])) / 2 - low[0],
+            top + (self.height - (high[1] - low[1])) / 2 - low[1],
+        )
+        scales = [BrokenScale(self.real[k], tuple(drawn[k].tolist())) for k in range(3)]
+        return View(self.north, scales[0], scales[1], scales[2], shift)
+
+
+def _point_to_legs(points: Floats, start: Floats, u: Floats, size: Floats) -> Floats:
+    """Distance of each point (row) to each leg (column). [mm]"""
+    rel = points[:, None, :] - start[None, :, :]
+    t = np.clip((rel * u[None, :, :]).sum(axis=2), 0.0, size[None, :])
+    gap = rel - t[:, :, None] * u[None, :, :]
+    return np.asarray(np.hypot(gap[:, :, 0], gap[:, :, 1]), dtype=np.float64)
+
+
+def _folds(ids: NDArray[np.int64], same_way: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Whether two legs that share a place lie on one another: they leave it the same way."""
+    a, b = ids[:, 0], ids[:, 1]
+    out_out = (a[:, None] == a[None, :]) | (b[:, None] == b[None, :])
+    out_in = (a[:, None] == b[None, :]) | (b[:, None] == a[None, :])
+    return np.asarray((out_out & same_way) | (out_in & ~same_way), dtype=np.bool_)
