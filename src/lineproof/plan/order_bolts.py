@@ -61,13 +61,13 @@ class _Drillings:
     def _read(self, size: Size) -> tuple[FlangeDims | None, tuple[Cell, ...], Missing | None]:
         said = self.said.get(size)
         if said is None and size.metric:
-            return None, (), lacks("flange drilling", size=size)
+            return None, (), lacks("flange-drilling", size=size)
         name = said.name if said else "class150"
         reading = Reading()
         try:
             dims = flange_dims(self.book, size, name, reading, nominal=said.nominal if said else None)
         except LineproofError:
-            return None, (), lacks("flange drilling in the book", size=size, drilling=name)
+            return None, (), lacks("flange-drilling-in-the-book", size=size, drilling=name)
         used = [c for c in reading.as_tuple() if c.column.startswith(("bolt_count", "bolt_dia"))]
         return dims, tuple(used), None
 
@@ -182,7 +182,7 @@ def _pair(
 ) -> FlangePair:
     a, b = _side(c.a, parts), _side(c.b, parts)
     size = parts[c.a[0]].port(c.a[1]).size
-    missing = [lacks("flange face", part=s.part) for s in (a, b) if not s.face and c.tie is Tie.FLANGED]
+    missing = [lacks("flange-face", part=s.part) for s in (a, b) if not s.face and c.tie is Tie.FLANGED]
     notes: list[Note] = []
     ringed = c.tie is Tie.RINGED
     kind = gasket_kind(a, b, ringed=ringed)
@@ -201,13 +201,13 @@ def _pair(
         notes.append(Note(Code.CLASS_150))
     length = None
     unmeasured = [s.part for s in (a, b) if s.thickness is None]
-    missing += [lacks("flange thickness", part=p) for p in unmeasured]
+    missing += [lacks("flange-thickness", part=p) for p in unmeasured]
     if thickness is None:
-        missing.append(lacks("gasket thickness", size=size, face=kind))
+        missing.append(lacks("gasket-thickness", size=size, face=kind))
     if filler and filler_thickness is None:
-        missing.append(lacks("filler thickness", size=size))
+        missing.append(lacks("filler-thickness", size=size))
     if filler is None:
-        missing.append(lacks("whether a filler is needed", a=a.part, b=b.part))
+        missing.append(lacks("whether-a-filler-is-needed", a=a.part, b=b.part))
     if unmeasured:
         notes.append(Note(Code.LENGTH_UNKNOWN, tuple(unmeasured)))
     known = filler is False or (filler is True and filler_thickness is not None)
@@ -251,11 +251,11 @@ def one_said(values: Iterable[float | None]) -> float | None:
 def _torque(rows: list[BoltTorque], face: str, gaskets: list[Gasket]) -> tuple[float | None, str, str]:
     """Torque and its paper; else what is missing. Several rows are told apart by their gasket's words."""
     if not rows:
-        return None, "", "torque and its paper"
+        return None, "", "torque-and-its-paper"
     fits = rows
     if len(rows) > 1:
         words = {w for w in (face, *(g.material for g in gaskets)) if w}
         fits = [r for r in rows if r.gasket and words & set(r.gasket.replace("-", " ").split())]
     if len({(r.value, r.source) for r in fits}) != 1:
-        return None, "", "which torque belongs to the gasket"
+        return None, "", "which-torque-belongs-to-the-gasket"
     return fits[0].value, fits[0].source, ""

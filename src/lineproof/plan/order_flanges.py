@@ -40,7 +40,7 @@ def flange_rows(pairs: Iterable[FlangePair], settings: Settings) -> list[OrderRo
                 needed=sum(p.size == size for p in fill),
                 in_yard=sum(f.count for f in held) if held else None,
                 by_line=Counter(p.line for p in fill if p.size == size),
-                missing=[] if held else [lacks("fillers in hand", size=size)],
+                missing=[] if held else [lacks("fillers-in-hand", size=size)],
                 notes=[Note(Code.FILLER)],
             )
         )
@@ -65,7 +65,7 @@ def _bolt_rows(pairs: list[FlangePair]) -> list[OrderRow]:
                 What(kind="bolt and nut", diameter=dia, length=length or None),
                 needed=sum(by_line.values()),
                 by_line=by_line,
-                missing=[lacks("bolts in hand", diameter=dia)]
+                missing=[lacks("bolts-in-hand", diameter=dia)]
                 + [
                     m
                     for p in members
@@ -86,7 +86,7 @@ def _bolt_rows(pairs: list[FlangePair]) -> list[OrderRow]:
                 What(kind="washer", diameter=dia),
                 needed=sum(by_line.values()),
                 by_line=by_line,
-                missing=[lacks("washers in hand", diameter=dia)],
+                missing=[lacks("washers-in-hand", diameter=dia)],
             )
         )
     for size, members in undrilled.items():
@@ -95,7 +95,7 @@ def _bolt_rows(pairs: list[FlangePair]) -> list[OrderRow]:
                 Group.FLANGES,
                 What(kind="bolt and nut", size=size),
                 needed=None,
-                missing=[m for p in members for m in p.missing if m.code.startswith("flange drilling")],
+                missing=[m for p in members for m in p.missing if m.code.startswith("flange-drilling")],
             )
         )
     return rows
@@ -117,9 +117,9 @@ def _gasket_rows(pairs: list[FlangePair], settings: Settings) -> list[OrderRow]:
         held = [g for g in settings.gaskets if g.size == size and g.face == face]
         missing = []
         if not face:
-            missing += [m for p in members for m in p.missing if m.code == "flange face"]
+            missing += [m for p in members for m in p.missing if m.code == "flange-face"]
         if not held:
-            missing.append(lacks("gaskets in hand", size=size, face=face))
+            missing.append(lacks("gaskets-in-hand", size=size, face=face))
         rows.append(
             order_row(
                 Group.FLANGES,

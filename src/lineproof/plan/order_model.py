@@ -107,10 +107,11 @@ class CanState(StrEnum):
     """Whether the cans of a lot may be counted."""
 
     MAY = "may be used"
+    AT_START = "good on the first day; the day of the last use is not known"
     EXPIRED = "expires before the last planned use"
     LOT_REFUSED = "the lot was refused"
     NO_DATE = "nobody read the date of expiry"
-    NO_LAST_USE = "the day of the last use is not known"
+    NO_LAST_USE = "no day of use is known"
     NO_LINE = "meant for lines that do not need it"
 
 
@@ -169,7 +170,7 @@ class CementNeed:
     chosen : float or None
         The largest that is used up in time; the smallest if none is. None if it cannot be told. [m3]
     cans_to_order : int or None
-        Of the chosen size.
+        Of the chosen size; None also while cans in the store are in doubt that would matter.
     open_at_once : int or None
         Cans open at the same time.
     day_volume : float or None
@@ -239,7 +240,9 @@ class Storage:
     to_order : float or None
         Still to be ordered; None if a part of it cannot be told. [m3]
     at_most : float or None
-        If everything comes before anything is used. [m3]
+        If everything comes before anything is used; None if a part of it cannot be told. [m3]
+    at_least : float
+        The same without what cannot be told. [m3]
     outside_cabinets : float
         On site and not in a cabinet, cans without a place included. [m3]
     room_limit, cabinet_limit : float
@@ -255,6 +258,7 @@ class Storage:
     ordered: float
     to_order: float | None
     at_most: float | None
+    at_least: float
     outside_cabinets: float
     room_limit: float
     cabinet_limit: float

@@ -62,9 +62,9 @@ def _sticks(plan: StickPlan, pieces: Mapping[str, Piece]) -> OrderRow:
             shared = shared or mixed
     missing: list[Missing] = []
     if plan.waiting:
-        missing.append(lacks("piece lengths", stock=stock.id, pieces=plan.waiting))
+        missing.append(lacks("piece-lengths", stock=stock.id, pieces=plan.waiting))
     if plan.trouble:
-        missing.append(lacks("stick plan", stock=stock.id, why=plan.trouble))
+        missing.append(lacks("stick-plan", stock=stock.id, why=plan.trouble))
     notes = []
     if plan.waiting:
         notes.append(Note(Code.NOT_COUNTED, plan.waiting, len(plan.waiting)))
@@ -125,7 +125,7 @@ def _no_stock(pieces: Iterable[Piece]) -> list[OrderRow]:
                 Group.STICKS,
                 What(kind="stick", size=size, material=material, series=series),
                 needed=None,
-                missing=[lacks("stock item", size=size, material=material, series=series)],
+                missing=[lacks("stock-item", size=size, material=material, series=series)],
                 notes=[Note(Code.NOT_COUNTED, tuple(p.id for p in members), len(members))],
             )
         )
@@ -226,13 +226,13 @@ def _typed(
     missing: list[Missing] = []
     notes: list[Note] = []
     if waits[Wait.NO_ROW]:
-        missing.append(lacks("row of parts.csv", **facts))
+        missing.append(lacks("row-of-parts.csv", **facts))
         notes.append(Note(Code.NO_ROW))
     elif waits[Wait.WHICH_LOT]:
-        missing.append(lacks("count or lot", **facts))
+        missing.append(lacks("count-or-lot", **facts))
         notes.append(Note(Code.WHICH_LOT))
     elif in_yard is None:
-        missing.append(lacks("count in parts.csv", **facts))
+        missing.append(lacks("count-in-parts.csv", **facts))
         notes.append(Note(Code.COUNT_NOT_SAID))
     if waits[Wait.LOT_USED_UP]:
         notes.append(Note(Code.LOT_USED_UP, number=waits[Wait.LOT_USED_UP]))
@@ -269,7 +269,7 @@ def _rings(parts: Iterable[Part]) -> list[OrderRow]:
             What(kind="backing ring", size=size),
             needed=len(members),
             by_line=Counter(p.line for p in members),
-            missing=[lacks("backing rings in the yard", size=size)],
+            missing=[lacks("backing-rings-in-the-yard", size=size)],
             notes=[Note(Code.RING_ASK)],
         )
         for size, members in groups.items()
@@ -280,7 +280,7 @@ def _tagged(tag: str, members: list[Part]) -> OrderRow:
     first = members[0]
     row = first.row
     in_yard = None if row is None else yard([row])
-    missing = [] if in_yard is not None else [lacks("whether the item is here", tag=tag)]
+    missing = [] if in_yard is not None else [lacks("whether-the-item-is-here", tag=tag)]
     return order_row(
         Group.TAGGED,
         What(

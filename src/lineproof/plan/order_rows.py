@@ -57,12 +57,15 @@ class Code(StrEnum):
     FILLER = "flat plastic against a raised face: not without a full-face filler"
     AT_LEAST = "at least: some joints could not be told"
     UNSURE_CANS = "cans that may not be counted yet"
+    LAST_USE_UNKNOWN = "good on the first day; the day of the last use is not known"
     CANS_REFUSED = "cans that may not be used"
     CLEANER = "how much cleaner a joint takes is for the procedure to say"
     OWN_ASSUMPTION = "by an assumption of our own"
     SHARED = "shared by the lines"
     NOT_ON_TOOL_LIST = "the tool list has no place for it"
     NARROW = "narrower than half the pipe: more of them and more hands"
+    COMMON_PRACTICE = "by common practice, no source"
+    PLACES = "at these places"
     NO_SECTION = "lines in no test section"
 
 
