@@ -21,9 +21,11 @@ from numpy.typing import NDArray
 from lineproof.plan.nest_grid import Problem
 
 EPS = 1e-7
+ITEM_CELLS = 1_500
+"""Handling one item of the knapsack costs about as much as this many cells."""
 FEW_STEPS = 2_000
 COARSE_STEP = 8
-LP_CELLS = 5
+LP_CELLS = 12
 """One linear program costs about as much as this many knapsack cells for each class squared."""
 
 
@@ -85,7 +87,7 @@ class Knapsack:
             upper = best[weight:]
             np.greater(trial, upper, out=self.taken[i, weight:])
             np.maximum(trial, upper, out=upper)
-            cells += width
+            cells += width + ITEM_CELLS
         return cells
 
     def pattern(self, room: int) -> dict[int, int]:

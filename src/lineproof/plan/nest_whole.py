@@ -34,16 +34,18 @@ MANY = 100
 """With more classes than this, repacking is tried before the linear program over all of them."""
 
 
-WORK = 2_000_000_000
+WORK = 3_000_000_000
 """Knapsack cells visited by column generation over all classes before it is stopped."""
 DIVE_WORK = 600_000_000
 """Knapsack cells visited in dives over all classes."""
 DIVES = 24
 NODES = 400
 """Branch-and-bound nodes of the mixed-integer finish."""
-PART_WORK = 350_000_000
+MIP_CLASSES = 120
+"""With more classes than this a node takes too long for the mixed-integer finish."""
+PART_WORK = 600_000_000
 """Knapsack cells visited by repacking, all parts together."""
-ONE_PART = 80_000_000
+ONE_PART = 150_000_000
 """Knapsack cells visited in one part."""
 
 
@@ -206,7 +208,7 @@ def improve(problem: Problem, starts: Sequence[list[Bin]], bound: int, deadline:
     dived = _dives(problem, master, dives, best, bound, seed, DIVES)
     if dived is not None:
         best, found, how = new_sticks(dived), dived, "column generation and a dive"
-    if best > bound and not dives.late:
+    if best > bound and not dives.late and len(problem.demand) <= MIP_CLASSES:
         whole = _whole(problem, master, best, deadline)
         if whole is not None:
             found, how = whole, "column generation and whole numbers"
@@ -238,7 +240,7 @@ def affordable(problem: Problem) -> bool:
     n = sum(1 for d in problem.demand if d)
     room = problem.kinds[0].plain
     coarse = room // COARSE_STEP if room > FEW_STEPS else room
-    return n <= MANY or 2 * n * (1.3 * coarse * n + LP_CELLS * n * n) + 30 * room * n <= WORK
+    return n <= MANY or 2 * n * (1.3 * coarse * n + LP_CELLS * n * n) + 30 * room * n <= WORK / 2
 
 
 def repack(problem: Problem, plan: list[Bin], bound: int, deadline: float, seed: int) -> list[Bin]:
