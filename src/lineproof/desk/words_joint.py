@@ -51,7 +51,7 @@ STEPS: Mapping[str, str] = {
     ),
     "set-pullers": "Set straps and pull-in tools, one each side, before any cement; try that they pull.",
     "hands-in-place": "{hands} people, each with a named box, before a can is opened.",
-    "hands-doubled": "{doubling} of the boxes are doubled up: the lead says whose.",
+    "hands-doubled": "Places in the boxes that are doubled up: {doubling}. The lead says whose.",
     "stir-and-look": (
         "Read the label and the date. Stir the can. Jellied, lumpy or stringy: throw it out, never thin it."
     ),

@@ -70,7 +70,8 @@ class Clocks:
         reading = Reading()
         usual = cement.hold(self.book, size, reading)
         beside = (usual[1], reading.as_tuple()) if usual else (None, ())
-        if rows and procedure is not None and max(rows) > (told.time if told else 0.0):
+        open_row = told is None and _has_rows(HOLD, card, size)  # it may ask for longer than the procedure
+        if not open_row and rows and procedure is not None and max(rows) > (told.time if told else 0.0):
             return Clock(
                 HOLD, max(rows), "procedure", procedure.document or procedure.id,
                 printed=beside[0], printed_cells=beside[1],
@@ -101,7 +102,9 @@ class Clocks:
             told = card.pullers_off(size, self.conditions.pipe_temperature) if card else None
             if told is not None:
                 return _from_card(PULLERS, told, None, (), compare=False)
-            return Clock(PULLERS, None) if needed is False else self._silent(PULLERS, line, card, size)
+            if needed is False and not _has_rows(PULLERS, card, size):
+                return Clock(PULLERS, None)
+            return self._silent(PULLERS, line, card, size)
 
         return self._once(key, find)
 
@@ -219,6 +222,12 @@ class Clocks:
                     )
                 )  # fmt: skip
         return Clock(kind, None, printed=printed, printed_cells=printed_cells, missing=tuple(missing))
+
+
+def _has_rows(kind: str, card: CementCard | None, size: Size) -> bool:
+    """Whether the card prints anything of a kind for a size, whatever its band."""
+    rows = card.rows if card else ()
+    return any(r.kind == kind and within(size, r.size_lo, r.size_hi) for r in rows)
 
 
 def _id(holder: CementCard | Procedure | None) -> str:

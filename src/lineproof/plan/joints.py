@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from lineproof.book.load import Book
+from lineproof.book.sizes import Size
 from lineproof.job.cards import CementCard
 from lineproof.job.graph import LineGraph, Part
 from lineproof.job.parts import Catalogue
@@ -58,6 +59,7 @@ class Planner:
         self.clocks = Clocks(book, settings.conditions)
         self._papers: dict[str, LinePapers] = {}
         self._needs: dict[Mates, Needs] = {}
+        self._families: dict[tuple[str, Size, str, str], str] = {}
 
     def part(self, id: str) -> Part | None:
         """The part, a coupling of a split leg among them; None for a piece."""
@@ -135,12 +137,22 @@ class Planner:
             goes_in = (port.size, port.material, port.series)
         else:
             goes_in = (j.size, j.material, j.series)
-        line = self.graph.lines.get(j.line)
         return Mates(
-            j.kind, j.size, j.depth, *goes_in, j.material, j.series, line.od_family if line else "",
+            j.kind, j.size, j.depth, *goes_in, j.material, j.series, self.family(j.line, *goes_in),
             socket.row.hub if socket is not None and socket.row is not None else None,
             _kind_of(socket) if socket is not None else "bell", j.line,
         )  # fmt: skip
+
+    def family(self, line: str, size: Size, material: str, series: str) -> str:
+        """The OD family said for a pipe: by its line, else by its stock items; empty if nobody said."""
+        key = (line, size, material, series)
+        known = self._families.get(key)
+        if known is None:
+            laid = self.graph.lines.get(line)
+            said = {s.od_family for s in self.settings.stock_for(size, material, series)}
+            known = (laid.od_family if laid else "") or (said.pop() if len(said) == 1 else "")
+            self._families[key] = known
+        return known
 
     def needs(self, m: Mates, papers: LinePapers) -> Needs:
         """What the joint takes; joints that are alike share it."""
