@@ -91,7 +91,11 @@ def flange_pairs(work: Work, drillings: Mapping[Size, Drilling]) -> tuple[Flange
     torques = _by_size(settings.torques, lambda t: t.size)
     fillers = _by_size([f for f in settings.fillers if f.full_face], lambda f: f.size)
     drilled = _Drillings(work.book, drillings)
-    bolted = [c for c in work.graph.connections if c.tie in (Tie.FLANGED, Tie.RINGED)]
+    walked = {part_id: n for n, part_id in enumerate(parts)}
+    bolted = sorted(
+        (c for c in work.graph.connections if c.tie in (Tie.FLANGED, Tie.RINGED)),
+        key=lambda c: min(walked[c.a[0]], walked[c.b[0]]),
+    )
     return tuple(_pair(c, parts, drilled, gaskets, torques, fillers, said=bool(drillings)) for c in bolted)
 
 

@@ -19,7 +19,7 @@ from lineproof.floor.sources import Reading
 from lineproof.job.cards import CementCard
 from lineproof.job.settings import Settings, matches
 from lineproof.job.stock import Can
-from lineproof.plan.joint_needs import Missing, lacks
+from lineproof.plan.joint_needs import Missing, lacks, would_help
 from lineproof.plan.order_model import CanSize, CanState, CanUse, CementNeed
 from lineproof.plan.order_rows import Code, Group, Note, OrderRow, Unit, What, order_row
 
@@ -145,7 +145,7 @@ class _Use:
             missing.append(lacks(f"{kind}-volume", card=card_id, joints=take.joints - take.known))
         last = self.last_use
         if last is None:
-            missing.append(lacks("day-of-last-joint", blocks=False))
+            missing.append(would_help("day-of-last-joint"))
         cans = self.cans(kind, card_id, tuple(take.where), last)
         missing += [lacks("can-expiry", can=c.can, lot=c.lot) for c in cans if c.state is CanState.NO_DATE]
         open_at_once = self.open_at_once(take, missing)
@@ -157,7 +157,7 @@ class _Use:
             missing.append(lacks("can-sizes", kind=kind, card=card_id))
         life = card.open_life if card else None
         if volume and life is None:
-            missing.append(lacks("open-life", kind=kind, card=card_id, blocks=False))
+            missing.append(would_help("open-life", kind=kind, card=card_id))
         sizes = tuple(
             can_size(volume, v, days=self.days, life=life, open_at_once=open_at_once)
             for v in contents
@@ -181,7 +181,7 @@ class _Use:
             if not c.lines or any(matches(p, line) for p in c.lines for line in take.where)
         ]
         if not crews:
-            missing.append(lacks("crews", blocks=False))
+            missing.append(would_help("crews"))
             return None
         return len(crews) * (2 if take.two_at_once else 1)
 
@@ -350,6 +350,10 @@ def cement_rows(needs: Iterable[CementNeed], settings: Settings) -> list[OrderRo
             notes.append(Note(Code.CANS_REFUSED, refused, len(refused)))
         if 0 < n.joints_known < n.joints:
             notes.append(Note(Code.AT_LEAST, number=n.joints - n.joints_known))
+        if n.open_at_once is not None:
+            notes.append(Note(Code.OPEN_AT_ONCE, number=n.open_at_once))
+        if any(z.volume == n.chosen and z.used_up is False for z in n.sizes):
+            notes.append(Note(Code.NOT_USED_UP))
         if n.kind == "cleaner":
             notes.append(Note(Code.CLEANER))
         covered = served(n.by_line, settings.cans, {c.can for c in counted})

@@ -59,6 +59,8 @@ class Code(StrEnum):
     UNSURE_CANS = "cans that may not be counted yet"
     LAST_USE_UNKNOWN = "good on the first day; the day of the last use is not known"
     CANS_REFUSED = "cans that may not be used"
+    NOT_USED_UP = "an opened can is thrown away before it is used up"
+    OPEN_AT_ONCE = "cans open at the same time, by crew and size: own assumption"
     CLEANER = "how much cleaner a joint takes is for the procedure to say"
     OWN_ASSUMPTION = "by an assumption of our own"
     SHARED = "shared by the lines"

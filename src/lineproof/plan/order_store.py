@@ -10,7 +10,7 @@ from lineproof.book.rules import flammable_limit
 from lineproof.floor.sources import Reading
 from lineproof.job.settings import Settings
 from lineproof.job.stock import Can
-from lineproof.plan.joint_needs import Missing, lacks
+from lineproof.plan.joint_needs import Missing, lacks, would_help
 from lineproof.plan.order_model import Storage, StoreLoad
 from lineproof.plan.order_rows import Group, OrderRow
 
@@ -43,7 +43,7 @@ def storage(settings: Settings, rows: Iterable[OrderRow], book: Book) -> Storage
     for store in settings.stores:
         cans = by_store[store.id]
         if store.limit is None:
-            missing.append(lacks("store-limit", store=store.id, blocks=False))
+            missing.append(would_help("store-limit", store=store.id))
         rule = {"cabinet": cabinet, "room": room}.get(store.kind)
         loads.append(
             StoreLoad(

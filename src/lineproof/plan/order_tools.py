@@ -15,7 +15,7 @@ from lineproof.book.sizes import Size
 from lineproof.floor.sources import Cell, Reading
 from lineproof.job.settings import Settings, matches, within
 from lineproof.job.stock import Applicator
-from lineproof.plan.joint_needs import Missing, lacks
+from lineproof.plan.joint_needs import Missing, lacks, would_help
 from lineproof.plan.order_rows import Code, Group, Note, OrderRow, What, order_row
 
 if TYPE_CHECKING:
@@ -180,7 +180,7 @@ def _no_list(settings: Settings) -> list[Missing]:
 
 
 def _no_crew(crews: int | None) -> list[Missing]:
-    return [] if crews is not None else [lacks("crews", blocks=False)]
+    return [] if crews is not None else [would_help("crews")]
 
 
 def _crews(settings: Settings, lines: Mapping[str, None]) -> int | None:
