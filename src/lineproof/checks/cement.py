@@ -18,6 +18,11 @@ ATTACK_SILICA = ("hypochlorite", "caustic")
 """What attacks silica-thickened cement: trade-magazine questions and answers, found twice."""
 
 
+ESTIMATE = "labour estimate"
+SAFE = 2
+"""Waits and weather may make the days of joining twice what labour alone asks for (own rule). [-]"""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CardNamed(About):
     """The cement card of a line.
@@ -195,6 +200,10 @@ def lot_in_date(facts: LotDate, _book: Book) -> Finding:
             "CEM-04", Verdict.STOP, facts, why="expires_early", next_step="new_lot", week=week,
             governs=facts.lot,
         )  # fmt: skip
+    if facts.last_day_by == ESTIMATE and facts.expires - facts.first_day < SAFE * (
+        facts.last_day - facts.first_day
+    ):
+        return answer("CEM-04", Verdict.CARE, facts, why="close", next_step="say_last_day")
     return answer("CEM-04", Verdict.GO, facts)
 
 

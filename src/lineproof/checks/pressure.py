@@ -77,6 +77,8 @@ class Weakest(About):
         ``"pressure cap"`` or ``"design temperature"``.
     parts : tuple of Rated
         Everything in the section.
+    density : float
+        Of the test water. [kg/m3]
     """
 
     section: str
@@ -87,6 +89,7 @@ class Weakest(About):
     wall: float | None
     wall_by: str
     parts: tuple[Rated, ...]
+    density: float = WATER
 
 
 def _rating(part: Rated, wall: float, book: Book, log: Reading) -> float | None:
@@ -149,8 +152,8 @@ def weakest_part(facts: Weakest, book: Book) -> Finding:
             unplaced.append(part.what)
         else:
             there = pressure_at(
-                gauge=facts.planned, gauge_height=facts.gauge_height, height=part.height, density=WATER,
-                gauge_error=facts.gauge_error,
+                gauge=facts.planned, gauge_height=facts.gauge_height, height=part.height,
+                density=facts.density, gauge_error=facts.gauge_error,
             )  # fmt: skip
             told.append((margin(rating, there), rating, there, part))
     if told:
