@@ -35,7 +35,8 @@ def test_a_start_with_a_point_has_and_its_branch_inherits_it() -> None:
     graph = laid(
         HEAD + "starts at open at 0, 0, 2'-6\" facing north\ngo north 10'\ntee east as L-2\n"
         "go north 5'\nends at open\n"
-        'line L-2 size 6in pipe pvc sch80 for "water"\nstarts at branch L-2\ngo east 5\'\ngo up 3\'\nends at open\n'
+        'line L-2 size 6in pipe pvc sch80 for "water"\nstarts at branch L-2\n'
+        "go east 5'\ngo up 3'\nends at open\n"
     )
     assert graph.lines["L-1"].datum
     assert graph.lines["L-2"].datum

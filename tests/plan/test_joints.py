@@ -338,6 +338,34 @@ def test_a_procedure_for_other_sizes_is_named(tmp_path):
     assert "procedure-range" in names(planned(tmp_path, papers=papers)[1][0])
 
 
+def test_no_row_of_the_standard_beside_one_step_cement(tmp_path):
+    plan = planned(tmp_path, papers=PAPERS.replace('steps = "two-step"', 'steps = "one-step"'))[1][0]
+    assert plan.cure.time == 72 * HOUR
+    assert plan.cure.printed is plan.hands_off.printed is None
+
+
+def test_gasket_bells_are_never_cemented(tmp_path):
+    walk = WALK.replace("go north 10'", "go north 50'")
+    belled = stock("6in", ends="gasket bell", bell_depth="4 in", bell_reach="5 in")
+    made = work_at(tmp_path / "a", walk, PARTS, toml=PAPERS + CARD_ROWS + belled)
+    plans = joint_plans(made.graph, made.cutting, made.job.settings, book(), catalogue=made.job.parts)
+    bells = [p for p in plans if p.place.kind is JointKind.BELL]
+    assert bells
+    assert all("gasket-bell" in names(p) and joint_steps(p) == () for p in bells)
+    cemented = stock("6in", ends="cement bell", bell_depth="4 in", bell_reach="5 in")
+    made = work_at(tmp_path / "b", walk, PARTS, toml=PAPERS + CARD_ROWS + cemented)
+    plans = joint_plans(made.graph, made.cutting, made.job.settings, book(), catalogue=made.job.parts)
+    bell = next(p for p in plans if p.place.kind is JointKind.BELL)
+    assert bell.missing == ()
+    assert (bell.socket.what, bell.socket.port, bell.needs.bond.depth) == (
+        "piece",
+        "bell",
+        pytest.approx(4 * INCH),
+    )
+    assert bell.line_zero == ()
+    assert bell.pressure.elevation == 0
+
+
 # ---------------------------------------------------------------- metric
 
 

@@ -117,6 +117,7 @@ class Clocks:
         card : CementCard or None
         size : Size
         material : str
+            As the standard's rows count it; empty where they are for none of this, such as one-step.
 
         Returns
         -------
@@ -148,6 +149,7 @@ class Clocks:
         card : CementCard or None
         size : Size
         material : str
+            As for ``handling``.
         pressure : float or None
             Gauge pressure at the joint itself; without it there is no answer. [Pa]
 

@@ -102,6 +102,12 @@ class Planner:
         at = self.settings.conditions
         end = None if piece is None else piece.a if j.spigot[1] == "a" else piece.b
         missing = papers.missing
+        one_step = "one-step" in (procedure.steps if procedure else "", card.steps if card else "")
+        # the standard's rows are for PVC joined in two steps; for anything else none is shown beside
+        as_printed = "" if one_step else j.material
+        method = procedure.steps if procedure else ""
+        if self.gasketed(j):
+            missing, method = (*missing, lacks("gasket-bell", line=j.line)), ""
         if procedure is not None and not covers(procedure, j):
             missing = (
                 *missing,
@@ -113,13 +119,13 @@ class Planner:
             spigot=self.end(j.spigot, spigot),
             procedure=procedure.id if procedure else "",
             card=card.id if card else "",
-            method=procedure.steps if procedure else "",
+            method=method,
             needs=needs,
             pressure=pressure,
             hold=self.clocks.hold(j.line, card, procedure, j.size),
             pullers_off=self.clocks.pullers(j.line, card, j.size, needs.pull_in.needed),
-            hands_off=self.clocks.handling(j.line, card, j.size, j.material),
-            cure=self.clocks.cure(j.line, card, j.size, j.material, pressure.pressure),
+            hands_off=self.clocks.handling(j.line, card, j.size, as_printed),
+            cure=self.clocks.cure(j.line, card, j.size, as_printed, pressure.pressure),
             line_zero=line_zero(j, socket, piece, self.graph, self.cutting.couplings, self.catalogue),
             temperature=at.pipe_temperature,
             humidity=at.humidity,
@@ -142,6 +148,12 @@ class Planner:
             socket.row.hub if socket is not None and socket.row is not None else None,
             _kind_of(socket) if socket is not None else "bell", j.line,
         )  # fmt: skip
+
+    def gasketed(self, j: JointPlace) -> bool:
+        """Whether the socket is the gasket bell of a stick, which is never cemented."""
+        bell = self.heights.pieces.get(j.socket[0])
+        item = self.settings.stock_item(bell.stock) if bell is not None and bell.stock else None
+        return item is not None and item.ends == "gasket bell"
 
     def family(self, line: str, size: Size, material: str, series: str) -> str:
         """The OD family said for a pipe: by its line, else by its stock items; empty if nobody said."""
