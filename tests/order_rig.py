@@ -13,7 +13,6 @@ from lineproof.plan.order_rows import Group, OrderRow
 from rigs import coupling, elbow, flange, part, stock, tee, work_at
 
 
-
 def held(count: int) -> dict[str, str]:
     """How many there are of a lot: three of them measured, or all if there are fewer."""
     return {"count": str(count), "measured": str(min(count, 3))}

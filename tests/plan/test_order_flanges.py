@@ -1,7 +1,7 @@
-"""Flange pairs of the order list: bolts by the drilling table, lengths by hand, faces by the rules of the trade.
+"""Flange pairs of the order list: bolts by the drilling table, lengths by hand, faces by the trade.
 
-Bolt counts and diameters: ASME B16.5 Class 150, typed from memory (the table's own standing); EN 1092-1 PN 10,
-from memory. Gasket by face, filler under a flat plastic flange, two washers a bolt, two threads past the nut:
+Bolt counts and diameters: ASME B16.5 Class 150, typed from memory (the table's own standing); EN 1092-1
+PN 10, from memory. Gasket by face, filler under a flat plastic flange, two washers a bolt, two threads past the nut:
 common practice, no source.
 """
 
@@ -44,7 +44,8 @@ def test_bolts_of_one_pair_by_the_class_150_drilling(tmp_path, size, count, inch
 
 
 def test_length_only_from_both_thicknesses_measured(tmp_path):
-    # by hand: 1 + 7/8 + 1/8 gasket + 2 x 0.22 x 3/4 washers + 3/4 nut + 2 x 3/4 / 6.5 threads = 3.311 -> 3 1/2 in
+    # by hand: 1 + 7/8 + 1/8 gasket + 2 x 0.22 x 3/4 washers + 3/4 nut + 2 x 3/4 / 6.5 threads = 3.311
+    # -> 3 1/2 in
     o = ordered(tmp_path / "a", walk(), [*PARTS, PUMP], toml=GASKET)
     (pair,) = o.flange_pairs
     assert pair.bolt_length == pytest.approx(3.5 * INCH)
@@ -90,7 +91,9 @@ def test_the_rule_is_never_shorter_than_common_hardware(inches, washer, nut, pit
 
 def test_bolt_length_by_hand_in_millimetres():
     # M20: 30 + 22 + 3 + 2 x 3 + 16 + 2 x 2.5 = 82 -> 85
-    least = bolt_length(thickness_a=0.030, thickness_b=0.022, gasket=0.003, washer=0.003, nut=0.016, pitch=0.0025)
+    least = bolt_length(
+        thickness_a=0.030, thickness_b=0.022, gasket=0.003, washer=0.003, nut=0.016, pitch=0.0025
+    )
     assert least == pytest.approx(0.082)
     assert bolt_bought(least, 0.005) == pytest.approx(0.085)
     assert bolt_bought(0.085, 0.005) == pytest.approx(0.085)

@@ -29,7 +29,9 @@ def codes(row):
 def test_fittings_of_two_lines_counted_by_hand(tmp_path):
     # A: flange to meet the pump, elbow, tee, cap. B: elbow, one coupling in 30', test cap (not a fitting).
     o = ordered(tmp_path, TWO_LINES)
-    counted = {(r.what.kind, tuple(r.by_line.items())): (r.needed, r.in_yard) for r in o.group(Group.FITTINGS)}
+    counted = {
+        (r.what.kind, tuple(r.by_line.items())): (r.needed, r.in_yard) for r in o.group(Group.FITTINGS)
+    }
     assert counted == {
         ("flange", (("A", 1),)): (1, 4),
         ("elbow", (("A", 1), ("B", 1))): (2, 8),
@@ -79,7 +81,8 @@ def test_pipe_without_a_stock_item_has_no_count(tmp_path):
 
 
 def test_field_pieces_are_counted(tmp_path):
-    walk = "line A size 6in pipe pvc sch80\nstarts at open at 0,0,0 facing north\ngo north 9' field\nends at open\n"
+    walk = "line A size 6in pipe pvc sch80\nstarts at open at 0,0,0 facing north\n"
+    walk += "go north 9' field\nends at open\n"
     row = the(ordered(tmp_path, walk), Group.STICKS, "stick")
     assert row.needed == 1
     assert row.notes[0].code is Code.FIELD_COUNTED
@@ -97,7 +100,10 @@ ends at open
 
 
 def test_a_lot_that_is_used_up_is_short(tmp_path):
-    lots = [elbow("6in", "6 in", "3 in", lot="X", **held(1)), elbow("6in", "6 in", "3 in", lot="Y", **held(1))]
+    lots = [
+        elbow("6in", "6 in", "3 in", lot="X", **held(1)),
+        elbow("6in", "6 in", "3 in", lot="Y", **held(1)),
+    ]
     o = ordered(tmp_path, ELBOWS, lots)
     x, y = the(o, Group.FITTINGS, "elbow", lot="X"), the(o, Group.FITTINGS, "elbow", lot="Y")
     assert (x.needed, x.in_yard, x.short) == (1, 1, 0)
@@ -135,7 +141,9 @@ def test_a_tagged_item_is_a_row_and_unknown_while_nobody_saw_it(tmp_path):
 
 
 def test_every_stub_needs_a_ring(tmp_path):
-    walk = "line A size 6in pipe pvc sch80\nstarts at open at 0,0,0 facing north\ngo north 5'\nstub and ring\n"
+    walk = (
+        "line A size 6in pipe pvc sch80\nstarts at open at 0,0,0 facing north\ngo north 5'\nstub and ring\n"
+    )
     o = ordered(tmp_path, walk + "go north 5'\nends at open\n", [])
     assert the(o, Group.FITTINGS, "stub").needed == 2
     ring = the(o, Group.FITTINGS, "backing ring")
