@@ -140,6 +140,13 @@ def test_the_last_belled_stick_gives_up_its_bell_and_may_be_too_short(tmp_path):
     assert laid == pytest.approx((708 - 0.625) * INCH, abs=INCH / 16)
 
 
+def test_a_gasket_bell_is_no_cemented_joint(tmp_path):
+    belled = stock("6in", ends="gasket bell", bell_depth="4 in", bell_reach="5 in") + GASKET
+    cutting = made(tmp_path, "bells facing ahead\ngo north 58'-11\"\nends at open\n", toml=belled)
+    assert len(cutting.pieces) == 3
+    assert [j.kind for j in cutting.joints] == [JointKind.SOCKET]  # the flange alone
+
+
 def test_bells_facing_back_turn_the_sticks_round(tmp_path):
     belled = stock("6in", ends="cement bell", bell_depth="4 in", bell_reach="5 in") + GASKET
     cutting = made(tmp_path, "bells facing back\ngo north 58'-11\"\nends at open\n", toml=belled)

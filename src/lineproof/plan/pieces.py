@@ -97,13 +97,14 @@ class Cutter:
             Pieces in walking order, joints, added couplings, shortages and runs without a field piece.
         """
         pieces: list[Piece] = []
+        gasketed = frozenset(s.id for s in self.settings.stock if s.ends == "gasket bell")
         for line in self.graph.lines.values():
             drafts: list[Draft] = []
             for run_id in line.runs:
                 drafts += self.drafter.drafts(self.graph.runs[run_id])
             made = self.round(drafts)
             pieces += made
-            self.joints += Tier(self.graph, self.drafter.couplings).joints(made, line.parts)
+            self.joints += Tier(self.graph, self.drafter.couplings, gasketed).joints(made, line.parts)
         field_runs = {p.run for p in pieces if p.state is State.FIELD or p.taped}
         field_runs |= {r.id for r in self.graph.runs.values() if r.field}
         return Cutting(

@@ -23,6 +23,8 @@ class Tier:
 
     graph: LineGraph
     couplings: Mapping[str, Part]
+    gasketed: frozenset[str] = frozenset()
+    """Stock items whose bells hold a gasket: no cemented joint there."""
 
     def joints(self, pieces: list[Piece], parts: tuple[str, ...]) -> list[JointPlace]:
         """Joints of one line: pipe in sockets and bells, spigots in sockets, saddles.
@@ -65,7 +67,7 @@ class Tier:
         tip = p.start if side == "a" else add(p.start, scale(p.way, p.exact or 0.0))
         mouth = add(tip, scale(p.way, -sign * (end.depth or 0.0)))
         if "#" in end.part:
-            if end.bell:
+            if end.bell or p.stock in self.gasketed:
                 return None
             other = mates[p.n + (1 if side == "b" else -1)]
             return JointPlace(
