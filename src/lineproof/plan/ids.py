@@ -213,8 +213,9 @@ class _Naming:
             if t.inner and whole and row.at and t.at and abs(float(row.at) - float(t.at)) > SAME_SPOT:
                 raise self.refusal(row, f"{row.at} m along its leg, but it would now stand at {t.at} m")
             if not whole and row.id not in self.confirmed:
-                part = self.graph.parts.get(t.place.socket[0])
-                spot = Place(part.file, part.spot.line) if part else Place()
+                part = self.graph.parts.get(t.place.socket[0]) if not t.inner else None
+                there = part or self.graph.runs[t.run]
+                spot = Place(there.file, there.spot.line)
                 self.questions.append(
                     AskWhich(
                         t.place.line,

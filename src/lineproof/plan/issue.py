@@ -3,7 +3,7 @@
 Order of writing, so that a kill at any moment leaves the old state or the new one: a draft folder beside the
 issues is filled and put on the disk; it gets its number in one rename, and that rename is the issue; then
 joints.csv is replaced. Should the kill fall between the last two, the issue's own copy of joints.csv is ahead
-of the job's, :func:`lineproof.plan.issued.joints_now` reads the copy, and the next issue puts it in place first.
+of the job's, ``joints_now`` reads the copy, and the next issue puts it in place first.
 """
 
 from __future__ import annotations

@@ -22,6 +22,9 @@ from lineproof.plan.walked import LineMatch, Old, read_walked, walked_text
 SAME_LINE = 0.8
 """Share of statements that a renamed line has in common with what it was (own rule)."""
 
+HALF = 0.5
+"""Share that a line of the same name needs, or it is looked for under other names first (own rule)."""
+
 _UNSAFE = re.compile(r"[|>~:+\s]")
 
 
@@ -117,7 +120,8 @@ def joints_by_statement(rows: Iterable[JointRow]) -> dict[tuple[str, str], list[
     """
     found: dict[tuple[str, str], list[str]] = {}
     for row in rows:
-        found.setdefault(statement_of(row), []).append(row.id)
+        if "~" not in row.a:  # those within a leg hang on no statement
+            found.setdefault(statement_of(row), []).append(row.id)
     return found
 
 
@@ -192,6 +196,8 @@ def _answered(
                 f"the answer for {answer.joint} names {answer.file}:{answer.row}, where no statement stands",
                 next="name the row of the statement",
             )
+        if "~" in row.a:
+            continue  # within a leg there is no statement to find: the answer only says that it stays
         line, statement = statement_of(row)
         spot = spots[0] if answer.row else ("", -1)
         before = fixed.setdefault(line, {}).setdefault(statement, spot)
@@ -244,13 +250,26 @@ def _lines(
             take(names[0], keys[0])
     for name in now:
         key = by_name.get(name, "")
-        if key in open_old and name not in found:
+        if (
+            key in open_old
+            and name not in found
+            and _alike(Counter(open_old[key].texts), Counter(texts[name])) >= HALF
+        ):
             take(name, key)
     left = {name: said for name, said in texts.items() if name not in found}
     renamed, questions = _renamed(files, left, open_old, joints)
     for name, key in renamed.items():
         take(name, key)
+    for name in now:  # walked anew under its old name
+        key = by_name.get(name, "")
+        if key in open_old and name not in found:
+            take(name, key)
     return found, questions
+
+
+def _alike(one: Counter[str], other: Counter[str]) -> float:
+    """Share of statements that two lines have in common."""
+    return (one & other).total() / max(one.total(), other.total(), 1)
 
 
 def _renamed(
@@ -266,8 +285,7 @@ def _renamed(
     for key, line in open_old.items():
         mine = Counter(line.texts)
         for name, theirs in counts.items():
-            longest = max(mine.total(), theirs.total())
-            if longest and (mine & theirs).total() >= SAME_LINE * longest:
+            if _alike(mine, theirs) >= SAME_LINE:
                 likely[key].append(name)
                 backward[name].append(key)
     taken: dict[str, str] = {}
