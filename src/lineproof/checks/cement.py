@@ -19,8 +19,8 @@ ATTACK_SILICA = ("hypochlorite", "caustic")
 
 
 ESTIMATE = "labour estimate"
-SAFE = 2
-"""Waits and weather may make the days of joining twice what labour alone asks for (own rule). [-]"""
+SAFE = 1.5
+"""Waits and weather may stretch the days of joining so much beyond the estimate (own rule). [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -156,9 +156,10 @@ def weakest_part(facts: Weakest, book: Book) -> Finding:
                 density=facts.density, gauge_error=facts.gauge_error,
             )  # fmt: skip
             told.append((margin(rating, there), rating, there, part))
+    where: dict[str, Any] = {}
     if told:
         left, rating, there, part = min(told, key=lambda t: t[0])
-        where: dict[str, Any] = {
+        where = {
             "part": part.name, "what": part.what, "below": facts.gauge_height - (part.height or 0.0),
             "left": left, "rating": rating, "there": there,
         }  # fmt: skip
@@ -173,6 +174,7 @@ def weakest_part(facts: Weakest, book: Book) -> Finding:
             "PRS-01", Verdict.CANNOT_TELL, facts, log, why="unrated" if unrated or not told else "unplaced",
             missing=tuple([f"rating of {w}" for w in unrated] + [f"height of {w}" for w in unplaced]),
             unknown=tuple(unrated or unplaced), next_step="mark_rating" if unrated else "say_heights",
+            **where,
         )  # fmt: skip
     return answer(
         "PRS-01", Verdict.GO, facts, log, measured=there, limit=rating, unit="Pa", governs=part.name, **where

@@ -22,6 +22,9 @@ from lineproof.floor.verdicts import Finding, Verdict, settle
 
 STAGES = ("read", "order", "dry_fit", "join", "move", "fill", "raise", "handover")
 
+MAKING = ("read", "order", "dry_fit", "join", "move")
+"""Stages that stand between a joint and its making; pressure comes later."""
+
 MODULES = (
     "geometry",
     "systems",

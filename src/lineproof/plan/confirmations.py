@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from lineproof.checks.registry import MAKING, all_checks
 from lineproof.floor.sources import Cell
 from lineproof.floor.verdicts import Finding, Verdict
 
@@ -61,6 +62,7 @@ def fewest_confirmations(findings: Iterable[Finding]) -> tuple[Confirm, ...]:
         that the most findings wait for comes first.
     """
     every = list(findings)
+    checks = all_checks()
     waits: dict[int, set[TableKey]] = {}
     for n, f in enumerate(every):
         open_cells = f.unverified
@@ -68,7 +70,7 @@ def fewest_confirmations(findings: Iterable[Finding]) -> tuple[Confirm, ...]:
             waits[n] = {_table(c) for c in open_cells}
     against: dict[str, set[int]] = {}
     for n, f in enumerate(every):
-        if f.verdict is Verdict.GO:
+        if f.verdict is Verdict.GO or checks[f.id].stage not in MAKING:
             continue
         for joint in _joints(f):
             against.setdefault(joint, set()).add(n)

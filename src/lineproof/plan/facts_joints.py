@@ -57,7 +57,8 @@ def add_cement(causes: Causes, work: Work, names: Subjects) -> None:
             "CEM-04", can.id,
             LotDate(
                 subject=lot, kind=can.kind, lot=lot, expires=can.expires, first_day=names.first_day,
-                last_day=names.last_day, last_day_by=names.last_day_by,
+                last_day=names.last_day([v.name for v in lines] or work.graph.lines),
+                last_day_by=names.last_day_by,
             ),
         )  # fmt: skip
         card = settings.card(can.card) if can.kind == "cement" else None
@@ -170,7 +171,8 @@ def add_joints(causes: Causes, work: Work, names: Subjects, plans: Sequence[Join
             "CEM-09", (card_id, size, plan.cure.time, lacking),
             CardCure(
                 subject=size.text, size=size, card=card_id, cure=plan.cure.time,
-                pressure=plan.pressure.pressure, temperature=plan.temperature, humidity=plan.humidity, lacks=lacking,
+                pressure=plan.pressure.pressure, temperature=plan.temperature, humidity=plan.humidity,
+                lacks=lacking,
             ),
             joints=joints,
         )  # fmt: skip
@@ -180,7 +182,8 @@ def add_joints(causes: Causes, work: Work, names: Subjects, plans: Sequence[Join
                 "CEM-08", (card_id, size, plan.hands_off.time, plan.cure.time),
                 BesideStandard(
                     subject=f"card {card_id}, {size.text}", size=size, material=plan.place.material,
-                    card=card_id, handling=plan.hands_off.time, cure=plan.cure.time, temperature=plan.temperature,
+                    card=card_id, handling=plan.hands_off.time, cure=plan.cure.time,
+                    temperature=plan.temperature,
                     pressure=plan.pressure.pressure, humidity=plan.humidity, both_names=card.read_back,
                 ),
             )  # fmt: skip

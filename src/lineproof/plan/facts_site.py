@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from lineproof.checks.pressure import (
     FITTING,
     OPENED,
@@ -34,6 +36,11 @@ def add_sections(causes: Causes, work: Work, names: Subjects) -> None:
     settings = work.job.settings
     parts: dict[str, list[Part]] = {}
     for part in every_part(work):
+        on_run = (
+            work.graph.runs.get(part.id.rpartition(".")[0]) if part.id in work.cutting.couplings else None
+        )
+        if on_run is not None:
+            part = replace(part, datum=work.graph.parts[on_run.a[0]].datum)
         parts.setdefault(part.line, []).append(part)
     for section in settings.sections:
         lines = [n for n in work.graph.lines if any(matches(p, n) for p in section.lines)]
@@ -153,7 +160,7 @@ def add_site(causes: Causes, work: Work, names: Subjects) -> None:
                 "HOT-01", n,
                 HotWorkNear(
                     subject=line, place=hot.place, kind=hot.kind, since=hot.since, until=hot.until,
-                    first_day=names.first_day, last_day=names.last_day,
+                    first_day=names.first_day, last_day=names.last_day([line]),
                 ),
                 line, joints=names.of_line(line),
             )  # fmt: skip

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from lineproof.checks.registry import UNVERIFIED, all_checks
+from lineproof.checks.registry import MAKING, UNVERIFIED, all_checks
 from lineproof.floor.sources import Reading
 from lineproof.floor.verdicts import Finding, Verdict, worst
 from lineproof.plan.causes import Causes
@@ -24,8 +24,6 @@ MERGE_OVER = 3
 """More causes than this with one reason are told together (own rule)."""
 SHOWN_WHEN_GO = ("GEO-03", "PRS-01")
 """Answers a lead wants to read though nothing stands against them: leftover angles, the weakest part."""
-MAKING = ("read", "order", "dry_fit", "join", "move")
-"""Stages that stand between a joint and its making; pressure comes later."""
 
 
 @dataclass(frozen=True, slots=True)

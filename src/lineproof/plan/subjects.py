@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
 from lineproof.book.rules import joint_hours
@@ -11,14 +12,16 @@ from lineproof.checks.cement import ESTIMATE
 from lineproof.floor.errors import OutsideTable
 from lineproof.floor.sources import Reading
 from lineproof.job.graph import Part, Run
-from lineproof.job.people import Procedure
+from lineproof.job.people import Procedure, hands_for
 from lineproof.plan.model import JointPlace, Piece
 from lineproof.plan.names import short
 from lineproof.plan.work import Work
 from lineproof.sums.labour import joint_work
 
 SHIFT = 8 * 3600.0
-"""A shift of one person (own rule, for the estimate of the last day only). [s]"""
+"""A shift (own rule, for the estimate of the last day only). [s]"""
+ON_JOINTS = 0.5
+"""Share of a shift that goes on joints; bolting, moving, supports and waits take the rest (own rule). [-]"""
 _IN = 25.4
 
 
@@ -63,11 +66,9 @@ class Subjects:
             if kind is not None:
                 self._pipe.setdefault(kind, []).append(name)
         self.first_day = work.job.settings.conditions.start
-        self.last_day = last_day
-        self.last_day_by = "plan" if last_day else ""
-        if last_day is None:
-            self.last_day = self._estimate()
-            self.last_day_by = ESTIMATE if self.last_day else ""
+        self.planned = last_day
+        self.last_day_by = "plan" if last_day else ESTIMATE
+        self._ends = {} if last_day else self._estimate()
 
     def at_port(self, part: str, port: str) -> Sequence[str]:
         """Joints at one socket."""
@@ -126,31 +127,62 @@ class Subjects:
         limit = self.work.job.settings.cutting.joint_angle_limit
         return limit, "job.toml" if limit is not None else ""
 
-    def _estimate(self) -> date | None:
-        """The earliest last day of joining: labour of all joints by all crews, five shifts a week."""
+    def last_day(self, lines: Iterable[str]) -> date | None:
+        """Last day of joining on some lines: by the plan of days, else estimated; None if neither can tell."""
+        if self.planned is not None:
+            return self.planned
+        found = [self._ends.get(line) for line in lines]
+        return max((d for d in found if d is not None), default=None) if None not in found else None
+
+    def _estimate(self) -> dict[str, date | None]:
+        """Last day of each line: labour of all joints of its crew, one joint at a time, five shifts a week."""
         settings = self.work.job.settings
-        people = len({p for crew in settings.crews for p in crew.people})
         start = settings.conditions.start
-        if start is None or not people:
-            return None
-        per_size: dict[Size, float] = {}
-        total = 0.0
+        shift: dict[str, float | None] = {}
+        crew_of: dict[str, str] = {}
+        each: dict[tuple[str, Size], float | None] = {}
         for j in self.joints:
-            if j.size not in per_size:
-                listed = joint_hours(self.work.book, j.size, Reading())
-                try:
-                    inches = j.size.nominal / _IN if j.size.metric else j.size.nominal
-                    per_size[j.size] = listed.joint if listed else joint_work(inches)
-                except OutsideTable:
-                    return None
-            total += per_size[j.size]
-        shifts = int(total / (SHIFT * people) - 1e-9)
-        weeks, days = divmod(shifts, 5)
-        last = start + timedelta(weeks=weeks)
-        while days:
-            last += timedelta(days=1)
-            days -= last.weekday() < 5
-        return last
+            crews = settings.crews_for(j.line)
+            crew = crews[0] if crews else None
+            if crew is None or start is None:
+                continue
+            crew_of[j.line] = crew.id
+            key = (j.line, j.size)
+            if key not in each:
+                procedure = self.procedure(j.line)
+                said = hands_for(crew.hands, j.size) or (procedure.people_for(j.size) if procedure else None)
+                hands = min(said or len(crew.people), len(crew.people)) or 1
+                work = self._joint_work(j.size)
+                each[key] = None if work is None else work / hands
+            took, before = each[key], shift.get(crew.id, 0.0)
+            shift[crew.id] = None if took is None or before is None else before + took
+        ends: dict[str, date | None] = {}
+        for line, crew_id in crew_of.items():
+            seconds = shift[crew_id]
+            ends[line] = (
+                None if seconds is None or start is None else _after(start, seconds / (SHIFT * ON_JOINTS))
+            )
+        return ends
+
+    def _joint_work(self, size: Size) -> float | None:
+        """Labour of one joint, all hands together; None where neither table nor rule reaches the size. [s]"""
+        listed = joint_hours(self.work.book, size, Reading())
+        if listed is not None:
+            return listed.joint
+        try:
+            return joint_work(size.nominal / _IN if size.metric else size.nominal)
+        except OutsideTable:
+            return None
+
+
+def _after(start: date, shifts: float) -> date:
+    """The day on which so many shifts are done, Saturdays and Sundays left out."""
+    weeks, days = divmod(math.ceil(shifts - 1e-9) - 1 if shifts > 0 else 0, 5)
+    last = start + timedelta(weeks=weeks)
+    while days:
+        last += timedelta(days=1)
+        days -= last.weekday() < 5
+    return last
 
 
 def joint_name(j: JointPlace, n: int) -> str:
