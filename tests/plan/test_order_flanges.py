@@ -1,8 +1,8 @@
 """Flange pairs of the order list: bolts by the drilling table, lengths by hand, faces by the trade.
 
 Bolt counts and diameters: ASME B16.5 Class 150, typed from memory (the table's own standing); EN 1092-1
-PN 10, from memory. Gasket by face, filler under a flat plastic flange, two washers a bolt, two threads past the nut:
-common practice, no source.
+PN 10, from memory. Gasket by face, filler under a flat plastic flange, two washers a bolt, two
+threads past the nut: common practice, no source.
 """
 
 import pytest

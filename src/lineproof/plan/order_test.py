@@ -91,13 +91,17 @@ def turning_points(graph: LineGraph, lines: Iterable[str]) -> tuple[TurningPoint
     mine = set(lines)
     return _points(
         graph.parts,
+        {part: n for n, part in enumerate(graph.parts)},
         [r for r in graph.runs.values() if r.line in mine],
         [c for c in graph.connections if c.line in mine],
     )
 
 
 def _points(
-    parts: Mapping[str, Part], runs: Iterable[Run], connections: Iterable[Connection]
+    parts: Mapping[str, Part],
+    walked: Mapping[str, int],
+    runs: Iterable[Run],
+    connections: Iterable[Connection],
 ) -> tuple[TurningPoint, ...]:
     levels = _Levels()
     for run in runs:
@@ -110,9 +114,8 @@ def _points(
         up.add(levels.find(low))
         down.add(levels.find(high))
     stretches: dict[str, list[str]] = {}
-    for part_id in parts:
-        if part_id in levels.parent:
-            stretches.setdefault(levels.find(part_id), []).append(part_id)
+    for part_id in sorted(levels.parent, key=walked.__getitem__):
+        stretches.setdefault(levels.find(part_id), []).append(part_id)
 
     def point(members: list[str], *, high: bool) -> TurningPoint:
         part = parts[members[0]]
@@ -138,6 +141,7 @@ def sections_to_test(work: Work) -> tuple[TestSection, ...]:
         A line in two sections counts for both.
     """
     graph = work.graph
+    walked = {part: n for n, part in enumerate(graph.parts)}
     runs = _by_line((r.line, r) for r in graph.runs.values())
     ties = _by_line((c.line, c) for c in graph.connections)
     grounds = _by_line((p.line, p) for p in graph.parts.values() if p.kind == "ground")
@@ -152,6 +156,7 @@ def sections_to_test(work: Work) -> tuple[TestSection, ...]:
             lines=lines,
             points=_points(
                 graph.parts,
+                walked,
                 [r for line in lines for r in runs.get(line, ())],
                 [c for line in lines for c in ties.get(line, ())],
             ),
