@@ -39,7 +39,7 @@ def cement(o):
 
 def test_volume_by_line_from_joints_per_can(tmp_path):
     # four joints a quart: 3 joints each line, 0.75 qt each
-    o = ordered(tmp_path, WALK, toml=START, days=3)
+    o = ordered(tmp_path, WALK, toml=START + can("K1", count="0"), days=3)
     need = cement(o)
     assert (need.card, need.body, need.joints, need.joints_known) == ("C-2", "heavy", 6, 6)
     assert dict(need.by_line) == {"A": pytest.approx(0.75 * QUART), "B": pytest.approx(0.75 * QUART)}
@@ -86,7 +86,9 @@ def test_without_the_days_no_can_size_is_chosen_among_several(tmp_path):
     assert (need.chosen, need.cans_to_order, need.last_use) == (None, None, None)
     assert "day-of-last-joint" in {m.code for m in need.missing}
     assert [s.cans for s in need.sizes] == [2, 1]  # 1.5 qt in quarts, in gallons
-    one = cement(ordered(tmp_path / "b", WALK, cards=card(containers='["1 qt"]'), toml=START))
+    one = cement(
+        ordered(tmp_path / "b", WALK, cards=card(containers='["1 qt"]'), toml=START + can("K1", count="0"))
+    )
     assert (one.chosen, one.cans_to_order) == (pytest.approx(QUART), 2)
 
 
@@ -120,6 +122,13 @@ def test_a_can_whose_date_nobody_read_leaves_the_order_open(tmp_path):
     enough = START + can("K1", expires="") + can("K2", count="4")
     row = the(ordered(tmp_path / "b", WALK, toml=enough, days=3), Group.CEMENT, "cement")
     assert (row.in_yard, row.to_order) == (pytest.approx(4 * QUART), 0)
+
+
+def test_a_store_nobody_listed_is_not_an_empty_store(tmp_path):
+    o = ordered(tmp_path, WALK, toml=START, days=3)
+    row = the(o, Group.CEMENT, "cement")
+    assert (row.in_yard, row.to_order, cement(o).cans_to_order) == (None, None, None)
+    assert "cans-in-the-store" in {m.code for m in row.missing}
 
 
 def test_cans_meant_for_one_line_do_not_serve_another(tmp_path):

@@ -148,6 +148,8 @@ class _Use:
             missing.append(would_help("day-of-last-joint"))
         cans = self.cans(kind, card_id, tuple(take.where), last)
         missing += [lacks("can-expiry", can=c.can, lot=c.lot) for c in cans if c.state is CanState.NO_DATE]
+        if not self.settings.cans:
+            missing.append(lacks("cans-in-the-store"))
         open_at_once = self.open_at_once(take, missing)
         day_volume = volume / self.days if volume is not None and self.days else None
         contents = sorted({*(card.containers if card else ()), *(() if card else (c.volume for c in cans))})
@@ -223,7 +225,7 @@ class _Use:
         short = volume - served(by_line, self.settings.cans, may, ordered=True)
         if short <= SAME:
             return 0
-        if any(c.state in IN_DOUBT for c in listed):
+        if not self.settings.cans or any(c.state in IN_DOUBT for c in listed):
             return None
         return max(1, math.ceil(chosen.cans * short / volume - 1e-9))
 
@@ -357,7 +359,7 @@ def cement_rows(needs: Iterable[CementNeed], settings: Settings) -> list[OrderRo
         if n.kind == "cleaner":
             notes.append(Note(Code.CLEANER))
         covered = served(n.by_line, settings.cans, {c.can for c in counted})
-        doubt = bool(unsure) and (n.volume is None or covered < n.volume - SAME)
+        doubt = (bool(unsure) or not settings.cans) and (n.volume is None or covered < n.volume - SAME)
         rows.append(
             order_row(
                 Group.CEMENT,
