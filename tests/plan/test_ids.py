@@ -1,6 +1,6 @@
 """Joints keep their names: what is edited, moved, renamed or put back, and what is asked or refused.
 
-Joint counts are by the trade's rule: one cemented joint a socket, two a coupling (common practice, no source).
+Joint counts by hand: one cemented joint a socket, so two a coupling (common practice, no source).
 """
 
 from __future__ import annotations
@@ -261,7 +261,7 @@ def test_a_recorded_joint_may_not_become_another_size():
     bench.issue(head() + "go north 10'\ngo east 4'\nends at cap\n")
     bigger = head().replace("6in", "8in") + "go north 10'\ngo east 4'\nends at cap\n"
     assert ids(bench.name(bigger)) == ["L/J1", "L/J2", "L/J3", "L/J4"]
-    with pytest.raises(EntrySealed, match="6 in pvc sch80 elbow 90 deg.*8 in"):
+    with pytest.raises(EntrySealed, match=r"6 in pvc sch80 elbow 90 deg.*8 in"):
         bench.name(bigger, recorded=["L/J2"])
 
 
@@ -385,7 +385,7 @@ def test_a_row_changed_by_hand_is_named(change, row):
 
 
 def test_another_heading_is_no_joints_csv():
-    with pytest.raises(BadInput, match="heading is not that of a joints.csv"):
+    with pytest.raises(BadInput, match=r"heading is not that of a joints\.csv"):
         read_joints("id,line\nL/J1,L\n")
 
 
