@@ -52,7 +52,7 @@ def add_cement(causes: Causes, work: Work, names: Subjects) -> None:
         lines = [v for v in work.graph.lines.values() if any(matches(p, v.name) for p in can.lines)]
         if can.lines and not lines:
             continue
-        lot = _lot(can)
+        lot = lot_words(can)
         causes.add(
             "CEM-04", can.id,
             LotDate(
@@ -66,7 +66,8 @@ def add_cement(causes: Causes, work: Work, names: Subjects) -> None:
             _add_lot(causes, work, lines, lot, card)
 
 
-def _lot(can: Can) -> str:
+def lot_words(can: Can) -> str:
+    """A lot as findings name it: ``cement Heavy grey, lot HG-1``."""
     return f"{can.kind} {can.product or can.id}" + (f", lot {can.lot}" if can.lot else "")
 
 
