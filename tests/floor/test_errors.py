@@ -65,3 +65,10 @@ def test_exit_codes_tell_bad_input_from_our_fault() -> None:
     assert issubclass(UnitMissing, BadInput)
     assert not issubclass(OutsideTable, BadInput)
     assert OurFault("x").exit_code == 70
+
+
+def test_control_marks_of_a_damaged_file_are_said_and_not_sent_to_the_terminal() -> None:
+    said = str(BadInput("the row of \x1b[2JJ3\x19", next="look\x07"))
+    assert said.isprintable()
+    assert "\\x1b[2JJ3\\x19" in said
+    assert said.endswith("look\\x07.")

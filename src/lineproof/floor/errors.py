@@ -73,6 +73,8 @@ class LineproofError(Exception):
             text += f" (by {self.by})"
         if self.next:
             text += f"; next: {self.next}"
+        # What was given may hold control marks that would move a terminal's cursor: said, not sent.
+        text = "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
         return text if text.endswith(".") else text + "."
 
     def __reduce__(self) -> tuple[object, ...]:
