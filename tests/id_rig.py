@@ -20,6 +20,7 @@ from lineproof.job.walk_read import read_walk
 from lineproof.plan.ask import SameAs
 from lineproof.plan.draft import PipeFacts
 from lineproof.plan.ids import Named, name_joints
+from lineproof.plan.kept import made_stretches
 from lineproof.plan.model import Cutting
 from lineproof.plan.pieces import Cutter
 from rigs import INCH, PARTS_HEAD, coupling, elbow, flange, job_at, part, stock, tee
@@ -51,7 +52,11 @@ CATALOGUE = Catalogue(read_parts("\n".join([PARTS_HEAD, *PARTS]) + "\n"))
 
 
 def cut(
-    walk: str | Mapping[str, str], stick: str = "20 ft", ends: str = "plain"
+    walk: str | Mapping[str, str],
+    stick: str = "20 ft",
+    ends: str = "plain",
+    old: JointsFile | None = None,
+    recorded: frozenset[str] = frozenset(),
 ) -> tuple[LineGraph, Cutting, dict[str, list]]:
     """Graph, pieces and statements of a walk, or of walks by file name."""
     files = {"line.walk": walk} if isinstance(walk, str) else walk
@@ -67,8 +72,10 @@ def cut(
         step=INCH / 16,
     )
     facts = PipeFacts(6.625 * INCH, None, None)
-    cutting = Cutter(graph, settings(stick, ends), resolver, lambda *_: facts).cut()
-    return graph, cutting, {t.head.name: t.statements for t in split_lines(walks)}
+    statements = {t.head.name: t.statements for t in split_lines(walks)}
+    kept = made_stretches(graph, statements, old or JointsFile(), recorded)
+    cutting = Cutter(graph, settings(stick, ends), resolver, lambda *_: facts, kept=kept).cut()
+    return graph, cutting, statements
 
 
 @dataclass
@@ -78,6 +85,8 @@ class Bench:
     old: JointsFile = field(default_factory=JointsFile)
     revision: int = 0
     graph: LineGraph | None = None
+    keep: bool = False
+    """Made pieces stay when the stock changes."""
 
     def name(
         self,
@@ -89,7 +98,9 @@ class Bench:
         stick: str = "20 ft",
         ends: str = "plain",
     ) -> Named:
-        self.graph, cutting, statements = cut(walk, stick, ends)
+        self.graph, cutting, statements = cut(
+            walk, stick, ends, self.old, frozenset(recorded) if self.keep else frozenset()
+        )
         return name_joints(
             self.graph,
             cutting,

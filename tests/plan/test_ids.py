@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import pytest
 
-from id_rig import Bench, by_socket, head, ids
+from id_rig import Bench, by_socket, cut, head, ids
 from lineproof.floor.errors import BadInput, EntrySealed
 from lineproof.job.joints_csv import COLUMNS, FILE, appended, read_joints
 from lineproof.plan.align import align, gaps
 from lineproof.plan.ask import SameAs, read_answer
 from lineproof.plan.ids import MatchUnclear
+from rigs import FOOT, INCH
 
 LEGS = "go north 10'\ngo east 12'\ntee north as a\ngo east 4'\ngo up 6'\nends at cap\n"
 WALK = head() + LEGS
@@ -337,6 +338,43 @@ def test_a_made_coupling_does_not_move_with_the_stock():
     bench.issue(LONG)
     with pytest.raises(EntrySealed, match="L/J3 has a record"):
         bench.name(LONG, stick="40 ft", recorded=["L/J3"])
+
+
+@pytest.mark.parametrize("stick", ["10 ft", "24 ft", "40 ft", "60 ft"])
+@pytest.mark.parametrize("ends", ["plain", "cement bell"])
+def test_other_stock_cuts_only_what_is_not_made(stick, ends):
+    bench = Bench(keep=True)
+    first = bench.issue(LONG, ends=ends)
+    made = next(
+        j.id for j in first.joints if "#" in j.socket[0] or "." in j.socket[0] or j.socket[1] == "bell"
+    )
+    rows = bench.old.joints
+    again = bench.issue(LONG, stick=stick, ends=ends, recorded=[made])
+    assert made in ids(again)
+    assert (bench.old.joints[made].at, bench.old.joints[made].piece) == (rows[made].at, rows[made].piece)
+    place = {j.id: j.place for j in again.joints}
+    was = {j.id: j.place for j in first.joints}
+    assert place[made] == pytest.approx(was[made], abs=1e-3)
+
+
+def test_a_made_piece_and_the_free_stretches_fill_the_leg():
+    # by hand: 50 ft to the stop of the cap, less 1/2 in in the flange; the made piece is the first 20 ft stick
+    bench = Bench(keep=True)
+    first = bench.issue(LONG)
+    _, cutting, _ = cut(LONG, "10 ft", "plain", bench.old, frozenset(["L/J3"]))
+    assert ids(first)[1] == "L/J3"
+    lengths = [p.exact for p in cutting.pieces]
+    assert lengths[0] == cutting.pieces[0].cut == pytest.approx(20 * FOOT, abs=1e-4)
+    assert all(length <= 10 * FOOT + 1e-9 for length in lengths[1:])
+    stops = len(lengths) - 1  # each coupling leaves twice 1/4 in between two pipe ends
+    assert sum(lengths) + stops * 0.5 * INCH == pytest.approx(50 * FOOT - 0.5 * INCH, abs=1e-4)
+
+
+def test_a_leg_too_short_for_what_is_made_says_so():
+    bench = Bench(keep=True)
+    bench.issue(LONG)
+    with pytest.raises(EntrySealed, match="L/J3 has a record"):
+        bench.name(LONG.replace("50'", "15'"), recorded=["L/J3"])
 
 
 def test_bells_get_ids_with_the_issue_too():

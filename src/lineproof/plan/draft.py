@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from lineproof.book.sizes import Size
@@ -14,6 +14,7 @@ from lineproof.job.resolve import Resolver
 from lineproof.job.settings import Settings
 from lineproof.job.stock import StockItem
 from lineproof.plan.fixity import between_fixed
+from lineproof.plan.kept import Stretch, split_round
 from lineproof.plan.marks import rotation_marks
 from lineproof.plan.model import (
     Short,
@@ -87,6 +88,8 @@ class Drafter:
     facts : callable
         (size, material, series) to :class:`PipeFacts`.
     taped : iterable of TapedGap
+    kept : mapping, optional
+        Run id to the stretches of pieces that are made; only what lies between them is cut anew. [m]
     """
 
     def __init__(
@@ -96,12 +99,14 @@ class Drafter:
         resolver: Resolver,
         facts: Callable[[Size, str, str], PipeFacts],
         taped: Iterable[TapedGap] = (),
+        kept: Mapping[str, Sequence[Stretch]] | None = None,
     ) -> None:
         self.graph = graph
         self.settings = settings
         self.resolver = resolver
         self.facts = facts
         self.taped = {(t.a, t.b): t for t in taped}
+        self.kept = kept or {}
         self.between = between_fixed(graph)
         self.couplings: dict[str, Part] = {}
         self.added: dict[str, int] = {}
@@ -203,7 +208,8 @@ class Drafter:
             return [first]
         plain = self.longest_plain(stock) or 0.0
         od = facts.od or 0.0
-        if total <= plain + 1e-9:
+        made_pieces = self.kept.get(run.id, ())
+        if total <= plain + 1e-9 and not made_pieces:
             bits: tuple[Bit, ...] = (Bit(0.0, total, whole=abs(total - overall) < 1e-6),)
             coupling = None
         else:
@@ -228,17 +234,29 @@ class Drafter:
             free = tuple((s - shift, e - shift) for s, e in free)
             if back:
                 free = tuple((total - e, total - s) for s, e in free)
-            try:
-                bits = split(
-                    total, stick=stick, step_gain=gain, half=half, least=least, kept_free=free,
-                    belled=belled, last=plain,
+
+            def cut(length: float, start: float, last: bool) -> tuple[Bit, ...]:
+                return split(
+                    length, stick=stick, step_gain=gain, half=half, least=least, belled=belled,
+                    kept_free=tuple((s - start, e - start) for s, e in free), last=plain if last else stick,
                 )  # fmt: skip
+
+            if back:
+                made_pieces = [(total - e, total - s) for s, e in reversed(made_pieces)]
+            try:
+                bits = (
+                    split_round(total, made_pieces, step_gain=gain, cut=cut)
+                    if made_pieces
+                    else cut(total, 0.0, True)
+                )
             except PlanImpossible:
                 first.state, first.short = State.WAIT, Short.NO_ROOM
                 self.shortages.append(
                     Shortage(run.id, run.line, Short.NO_ROOM, first.face_to_face, None, None)
                 )
                 return [first]
+            if made_pieces:  # a made piece may be longer than the sticks are now: it is not cut again
+                bits = tuple(replace(b, whole=b.whole or b.length > stick + 1e-6) for b in bits)
             if back:
                 bits = tuple(
                     Bit(total - b.start - b.length, b.length, b.bell, b.whole) for b in reversed(bits)

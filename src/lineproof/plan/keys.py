@@ -250,7 +250,8 @@ class Keys:
             base = (run.off_a or 0.0) - (run.depth_a or 0.0)
             at = metres(dot(sub(place.place, run.start), run.way) - base)
             start = dot(sub(piece.start, run.start), run.way) - base
-            stretch = f"{metres(start)} {metres(start + piece.exact)}"
+            length = piece.exact if piece.whole else piece.exact - piece.grown  # as it lies when joined
+            stretch = f"{metres(start)} {metres(start + length)}"
         if place.kind is JointKind.SADDLE:
             saddle = self.graph.parts[place.socket[0]]
             return Tied(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 import string
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from lineproof.book.sizes import Size
 from lineproof.floor.rounding import round_run, to_step
@@ -18,6 +18,7 @@ from lineproof.job.resolve import Resolver
 from lineproof.job.settings import Settings
 from lineproof.plan.draft import Draft, Drafter, PipeFacts, TapedGap
 from lineproof.plan.fixity import untaped_groups
+from lineproof.plan.kept import Stretch
 from lineproof.plan.model import (
     Cutting,
     JointPlace,
@@ -70,6 +71,8 @@ class Cutter:
     taped : iterable of TapedGap
     made : frozenset of str
         Run ids that have a recorded piece: rounding restarts there.
+    kept : mapping, optional
+        Run id to the stretches of made pieces (``plan.kept.made_stretches``): they stay. [m]
     """
 
     def __init__(
@@ -80,12 +83,13 @@ class Cutter:
         facts: Callable[[Size, str, str], PipeFacts],
         taped: Iterable[TapedGap] = (),
         made: frozenset[str] = frozenset(),
+        kept: Mapping[str, Sequence[Stretch]] | None = None,
     ) -> None:
         self.graph = graph
         self.settings = settings
         self.facts = facts
         self.made = made
-        self.drafter = Drafter(graph, settings, resolver, facts, taped)
+        self.drafter = Drafter(graph, settings, resolver, facts, taped, kept)
         self.joints: list[JointPlace] = []
 
     def cut(self) -> Cutting:

@@ -1,0 +1,149 @@
+"""Pieces of split legs that are made: a later change of stock cuts only what lies between them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
+
+from lineproof.floor.errors import PlanImpossible
+from lineproof.job.graph import LineGraph
+from lineproof.job.joints_csv import JointRow, JointsFile
+from lineproof.job.statements import Statement
+from lineproof.plan.ask import SameAs
+from lineproof.plan.keys import Keys, walk_as_said
+from lineproof.plan.rematch import rematch
+from lineproof.plan.split import Bit
+
+Stretch = tuple[float, float]
+"""Start and end of a piece along the pipe of its leg. [m]"""
+
+NEAR = 1e-3
+"""Ends closer than this are the same end; joints.csv keeps tenths of a millimetre. [m]"""
+
+PLAY = 0.025
+"""How far the end of a leg may have moved under a made last piece (own rule). [m]"""
+
+_OF_RUN = re.compile(r"(?P<run>.*>.*?)(?:\.(?P<end>[ab])|~(?P<n>\d+)\.(?:before|after|pipe))")
+
+
+def made_stretches(
+    graph: LineGraph,
+    statements_by_line: Mapping[str, Sequence[Statement]],
+    old: JointsFile,
+    recorded: frozenset[str],
+    answers: Iterable[SameAs] = (),
+) -> dict[str, tuple[Stretch, ...]]:
+    """Where made pieces lie in legs that were split.
+
+    Parameters
+    ----------
+    graph : LineGraph
+        The lines as laid now.
+    statements_by_line : mapping
+        Line name to its statements.
+    old : JointsFile
+        joints.csv.
+    recorded : frozenset of str
+        Ids of joints that have a record and were not cut out.
+    answers : iterable of SameAs
+
+    Returns
+    -------
+    dict
+        Run id now to the stretches of its made pieces, in order.
+    """
+    if not recorded:
+        return {}
+    said = walk_as_said(graph, statements_by_line)
+    found = rematch(said, {name: line.file for name, line in graph.lines.items()}, old, answers)
+    keys = Keys(graph, found.line_keys, found.statement_keys)
+    by_run: dict[str, list[JointRow]] = {}
+    split: set[str] = set()
+    for row in old.joints.values():
+        told = _OF_RUN.fullmatch(row.b)
+        if told:
+            by_run.setdefault(told["run"], []).append(row)
+            if told["n"]:
+                split.add(told["run"])
+    kept = {}
+    for run in graph.runs.values():
+        key = keys.run(run)
+        if key in split:
+            made = _made(by_run[key], recorded)
+            if made:
+                kept[run.id] = made
+    return kept
+
+
+def _made(rows: Sequence[JointRow], recorded: frozenset[str]) -> tuple[Stretch, ...]:
+    stretches = [_stretch(row) for row in rows if row.piece]
+    made: list[Stretch] = [_stretch(row) for row in rows if row.piece and row.id in recorded]
+    for row in rows:
+        if row.id in recorded and row.a.endswith(".bell") and row.at:
+            mouth = float(row.at)  # the piece whose bell it is ends, or begins, at the mouth
+            made += [s for s in stretches if min(abs(s[0] - mouth), abs(s[1] - mouth)) < NEAR]
+    joined: list[Stretch] = []
+    for start, end in sorted(set(made)):
+        if not joined or abs(start - joined[-1][0]) > NEAR:
+            joined.append((start, end))
+    return tuple(joined)
+
+
+def _stretch(row: JointRow) -> Stretch:
+    start, end = row.piece.split()
+    return float(start), float(end)
+
+
+def split_round(
+    total: float,
+    made: Sequence[Stretch],
+    *,
+    step_gain: float,
+    cut: Callable[[float, float, bool], tuple[Bit, ...]],
+) -> tuple[Bit, ...]:
+    """Cut a leg round the pieces that are made.
+
+    Parameters
+    ----------
+    total : float
+        From the pipe's a end to its b end. [m]
+    made : sequence of (float, float)
+        Made pieces, in order. [m]
+    step_gain : float
+        What a joint adds between two pieces, as in ``split``. [m]
+    cut : callable
+        (length, start, whether it is the end of the leg) to the pieces of a free stretch, from 0. [m]
+
+    Returns
+    -------
+    tuple of Bit
+        In order.
+
+    Raises
+    ------
+    PlanImpossible
+        The made pieces do not fit into the leg as it is now.
+    """
+    bits: list[Bit] = []
+    at = 0.0
+
+    def fill(length: float, *, last: bool) -> None:
+        if length <= NEAR:
+            raise PlanImpossible(
+                "the pieces that are made do not fit into the leg as it is now",
+                allowed=f"a leg of {total - length:.4f} m of pipe and more",
+                next="put the dimension back, or cut a joint out in the logbook",
+            )
+        bits.extend(Bit(at + b.start, b.length, b.bell, b.whole) for b in cut(length, at, last))
+
+    for start, end in made:
+        if abs(start - at) > NEAR:
+            fill(start - step_gain - at, last=False)
+        bits.append(Bit(start, end - start))
+        at = end + step_gain
+    end = at - step_gain
+    if made and abs(total - end) <= PLAY:
+        bits[-1] = Bit(bits[-1].start, total - bits[-1].start)
+    else:
+        fill(total - at, last=True)
+    return tuple(bits)
