@@ -110,7 +110,7 @@ class _Reader:
     used: dict[str, set[str]] = field(default_factory=dict)
     turns: Mapping[str, Turn] = field(default_factory=dict)
     starts: dict[End, str] = field(default_factory=dict)
-    """Which line starts or ends at a port of another line."""
+    """Port to the line that starts or ends there, in words."""
 
     def read(self) -> LineScene:
         name = self.line.name
@@ -126,18 +126,20 @@ class _Reader:
                 self.by_piece[j.spigot] = j
         runs = [self.graph.runs[r] for r in self.line.runs]
         ties = [c for c in self.graph.connections if c.line == name]
+        for c in self.graph.connections:
+            for end, mate in ((c.a, c.b), (c.b, c.a)):
+                if c.line != name and self.graph.parts[end[0]].line == name:
+                    self.starts[end] = f"to {self.graph.parts[mate[0]].line}"
         for other in self.graph.lines.values():
-            for run_id in (other.runs[:1] + other.runs[-1:]) if other.name != name else ():
-                run = self.graph.runs[run_id]
-                self.starts[run.a] = self.starts[run.b] = other.name
+            if other.name != name and other.runs:
+                self.starts[self.graph.runs[other.runs[-1]].b] = f"from {other.name}"
+                self.starts[self.graph.runs[other.runs[0]].a] = f"to {other.name}"
         for run in runs:
             self.use(run.a)
             self.use(run.b)
         for c in ties:
             self.use(c.a)
             self.use(c.b)
-            if self.graph.parts[c.a[0]].line != name or self.graph.parts[c.b[0]].line != name:
-                self.starts[c.a] = self.starts[c.b] = name
         legs: list[Leg] = []
         by_run: dict[str, list[Piece]] = {}
         for p in self.cutting.pieces:
@@ -259,8 +261,7 @@ class _Reader:
     def branch_words(self, part: Part, port: str) -> str:
         """Where an open branch leads."""
         size = part.port(port).size
-        to = self.starts.get((part.id, port))
-        text = f"to {to}" if to and to != self.line.name else f"branch {part.name}".strip()
+        text = self.starts.get((part.id, port)) or f"branch {part.name}".strip()
         return text if size == part.size else f"{text}, {size.text}"
 
     def sign_and_words(self, part: Part) -> tuple[Sign, tuple[tuple[Kind, str], ...]]:
@@ -326,7 +327,7 @@ class _Reader:
                 Bit(
                     letter=p.letter,
                     ref=p.id,
-                    taped_later=p.state is State.FIELD or (p.state is State.WAIT and run.field and len(pieces) == 1),
+                    taped_later=p.state is State.FIELD or (p.state is State.WAIT and run.field and at_b is not None),
                     a=self.mark(joint_a, f"{p.letter} to {to_a}", -1 if _bell(joint_a) else 0),
                     b=self.mark(joint_b, f"{p.letter} to {to_b}", 1 if _bell(joint_b) else 0),
                     sleeve_after=i < len(pieces) - 1 and "#" not in p.b.part,

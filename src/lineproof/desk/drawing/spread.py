@@ -21,9 +21,10 @@ CLEAR_MM = 7.0
 """Legs that run side by side want this much room between them. [mm]"""
 NODE_MM = 5.0
 """So much room a place wants from a leg that does not end there. [mm]"""
-GROW, SHRINK = 1.5, 0.65
-TRIES = 18
-PER_TRY = 14
+STEPS = (1.6, 2.6, 0.6, 0.35)
+"""Factors tried on a gap. [1]"""
+TRIES = 24
+PER_TRY = 18
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +45,7 @@ class Tail:
     dy: float
 
 
-@dataclass(slots=True)
+@dataclass
 class Spread:
     """One sheet's places and legs as arrays, and the search for gaps that fit.
 
@@ -83,6 +84,8 @@ class Spread:
         self.a = np.array([n.a for n in self.needs], dtype=np.int64)
         self.b = np.array([n.b for n in self.needs], dtype=np.int64)
         self.least: Floats = np.array([n.least for n in self.needs], dtype=np.float64)
+        self.tail_at = np.array([t.at for t in self.tails], dtype=np.int64)
+        self.tail_by: Floats = np.array([[t.dx, t.dy] for t in self.tails], dtype=np.float64).reshape(-1, 2)
         for i, n in enumerate(self.needs):
             for k in range(3):
                 lo, hi = sorted((int(self.index[n.a, k]), int(self.index[n.b, k])))
@@ -105,10 +108,16 @@ class Spread:
         return np.asarray(stretched @ self.axis, dtype=np.float64)
 
     def size(self, gaps: Floats) -> tuple[float, float]:
-        """Width and height of the places on paper. [mm]"""
+        """Width and height of places and tails on paper. [mm]"""
+        low, high = self.corners(gaps)
+        return high[0] - low[0], high[1] - low[1]
+
+    def corners(self, gaps: Floats) -> tuple[list[float], list[float]]:
+        """Least and greatest x and y of places and tails on paper, not shifted. [mm]"""
         p = self.paper(gaps)
-        w, h = (p.max(axis=0) - p.min(axis=0)).tolist()
-        return float(w), float(h)
+        if self.tails:
+            p = np.concatenate((p, p[self.tail_at] + self.tail_by))
+        return p.min(axis=0).tolist(), p.max(axis=0).tolist()
 
     def stretched(self, gaps: Floats) -> Floats:
         """Gaps stretched so that every leg has the length it needs."""
@@ -214,7 +223,7 @@ class Spread:
             _, i, j = todo[0]
             best: tuple[float, Floats, Floats, float, list[tuple[float, int, int]]] | None = None
             for g in self.between(i, j):
-                for by in (GROW, SHRINK):
+                for by in STEPS:
                     tried = weight.copy()
                     tried[g] *= by
                     new, new_share = self.fit(tried)
@@ -261,8 +270,7 @@ class Spread:
         View
         """
         drawn = self.drawn(gaps)
-        p = self.paper(gaps)
-        low, high = p.min(axis=0).tolist(), p.max(axis=0).tolist()
+        low, high = self.corners(gaps)
         shift = (
             left + (self.width - (high[0] - low[0])) / 2 - low[0],
             top + (self.height - (high[1] - low[1])) / 2 - low[1],

@@ -1,0 +1,353 @@
+"""Places labels: beside what they tell, else at the end of a leader, else as a key to the side table.
+
+Greedy, those with the fewest free places first, against a grid of what is taken. Nothing that is placed
+overlaps a label, a stroke or a leader.
+"""
+
+from __future__ import annotations
+
+import math
+import string
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+
+from lineproof.desk.drawing.ink import Box, Segment, Stroke, Words, box_at, box_size, cross, words_in
+from lineproof.desk.drawing.project import XY
+from lineproof.desk.drawing.scene import Kind
+from lineproof.desk.drawing.trace import AROUND, Ask, Drawn
+
+CELL = 6.0
+"""Side of a cell of the grid. [mm]"""
+CLEAR = 0.55
+"""Room a label keeps from every stroke. [mm]"""
+APART = 0.7
+"""Room two labels keep from one another. [mm]"""
+BESIDE: dict[Kind, tuple[float, ...]] = {
+    Kind.JOINT: (0.7, 1.6),
+    Kind.PIECE: (0.9, 1.8),
+    Kind.LENGTH: (1.1, 2.2),
+    Kind.TAPE: (1.1, 2.2),
+    Kind.SLOPE: (1.1, 2.2),
+    Kind.ROLL: (1.1, 2.2, 3.2),
+    Kind.END: (2.0, 3.2, 4.6),
+    Kind.BRANCH: (0.9, 1.8, 3.0),
+    Kind.MATCH: (2.0, 3.2, 5.6),
+    Kind.PART: (1.2, 2.2, 3.2, 4.4),
+    Kind.LEVEL: (1.2, 2.2, 3.2, 4.4),
+}
+"""How far a label stands off without a leader. [mm]"""
+RINGS = (4.0, 5.5, 7.5, 10.0, 13.0, 16.5, 21.0, 26.0)
+"""How far off a label may stand at the end of a leader. [mm]"""
+FAR_RINGS = (*RINGS, 31.0, 37.0, 44.0, 54.0, 66.0, 80.0)
+LEADER_ENDS = 0.45
+"""A leader stops this short of its label and of what it points to. [mm]"""
+LEADER_WAYS: tuple[XY, ...] = tuple(
+    (math.cos(math.radians(a)), math.sin(math.radians(a)))
+    for a in (-60, 60, -120, 120, 0, 180, -45, 45, -135, 135, -75, 75, -105, 105, -15, 15, 165, -165)
+)
+"""Ways of a leader: none along an axis of the drawing, so that it is not taken for a bar or a pipe. [1]"""
+OFF_AXIS = math.sin(math.radians(7.0))
+WEDGE_MM = 4.6
+"""Room of the little wedge before a slope. [mm]"""
+FIRST = {
+    Kind.JOINT: 0, Kind.PIECE: 1, Kind.LENGTH: 2, Kind.TAPE: 3, Kind.MATCH: 1, Kind.BRANCH: 4, Kind.END: 3,
+    Kind.SLOPE: 4, Kind.PART: 5, Kind.ROLL: 6, Kind.LEVEL: 6,
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class TableRow:
+    """A row of the side table: the key on the drawing, and what it stands for."""
+
+    key: str
+    kind: str
+    text: str
+    where: str
+    ref: str
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Labels in place, leaders, wedges, and the rows of those that found none."""
+
+    words: tuple[Words, ...]
+    strokes: tuple[Stroke, ...]
+    table: tuple[TableRow, ...]
+    direct: int
+    """Labels that are on the drawing themselves."""
+    led: int
+    """Of those, at the end of a leader."""
+    asked: int
+
+
+@dataclass(slots=True)
+class Grid:
+    """What is taken, by cells."""
+
+    area: Box
+    boxes: dict[tuple[int, int], list[Box]] = field(default_factory=dict)
+    lines: dict[tuple[int, int], list[tuple[Segment, float]]] = field(default_factory=dict)
+    aids: dict[tuple[int, int], list[tuple[Segment, float]]] = field(default_factory=dict)
+    """Thin helping lines: labels keep off them, leaders may cross them."""
+
+    def add_box(self, box: Box) -> None:
+        """Take a rectangle."""
+        for cell in _cells(box):
+            self.boxes.setdefault(cell, []).append(box)
+
+    def add_line(self, s: Segment, half: float, *, crossable: bool = False) -> None:
+        """Take a straight stroke of half a width. [mm]"""
+        for cell in _along(s):
+            (self.aids if crossable else self.lines).setdefault(cell, []).append((s, half))
+
+    def free(self, box: Box) -> bool:
+        """Whether a label may stand there."""
+        if not self.area.holds(box):
+            return False
+        wide = box.grown(APART)
+        for cell in _cells(box.grown(CLEAR + 0.4)):
+            for b in self.boxes.get(cell, ()):
+                if wide.meets(b):
+                    return False
+            for s, half in (*self.lines.get(cell, ()), *self.aids.get(cell, ())):
+                if box.grown(CLEAR + half).hits(s):
+                    return False
+        return True
+
+    def clear(self, s: Segment, tip: XY) -> bool:
+        """Whether a leader may run there; near its tip it may touch what it points to."""
+        for cell in _along(s):
+            for b in self.boxes.get(cell, ()):
+                if b.grown(0.5).hits(s):
+                    return False
+            for other, half in self.lines.get(cell, ()):
+                if _distance(other, tip) <= half + 0.9:
+                    # what it points to: the leader must leave it, not run along it
+                    if min(_distance(other, at) for at in ((s[0], s[1]), _middle(s))) < 1.0:
+                        return False
+                elif cross(s, other) or _apart(s, other) < half + 0.4:
+                    return False
+        return True
+
+
+def place(drawn: Drawn, area: Box, reserved: Iterable[Box] = ()) -> Placed:
+    """Place all labels of a sheet.
+
+    Parameters
+    ----------
+    drawn : Drawn
+        Strokes, words that stand already, and labels that ask.
+    area : Box
+        Where labels may stand. [mm]
+    reserved : iterable of Box
+        What is kept free for other things. [mm]
+
+    Returns
+    -------
+    Placed
+    """
+    grid = Grid(area)
+    for box in reserved:
+        grid.add_box(box)
+    for word in drawn.words:
+        grid.add_box(word.box)
+    for stroke in drawn.strokes:
+        for s in stroke.segments:
+            grid.add_line(s, 0.35 if stroke.thick else 0.175, crossable=stroke.role == "aid")
+    return _Placer(grid, drawn.asks).run()
+
+
+@dataclass(slots=True)
+class _Placer:
+    grid: Grid
+    asks: list[Ask]
+    words: list[Words] = field(default_factory=list)
+    strokes: list[Stroke] = field(default_factory=list)
+    table: list[TableRow] = field(default_factory=list)
+    direct: int = 0
+    led: int = 0
+
+    def run(self) -> Placed:
+        choices: list[tuple[int, int, int, list[Box]]] = []
+        for n, ask in enumerate(self.asks):
+            free = [box for box in self.beside(ask) if self.grid.free(box)]
+            choices.append((min(len(free), 12), FIRST[ask.kind], n, free))
+        choices.sort(key=lambda c: c[:3])
+        waiting: list[Ask] = []
+        for _, _, n, free in choices:
+            ask = self.asks[n]
+            box = next((b for b in free if self.grid.free(b)), None)
+            if box is None:
+                waiting.append(ask)
+            else:
+                self.put(ask, box)
+                self.direct += 1
+        keyed: list[Ask] = []
+        for ask in waiting:
+            found = self.at_leader(ask, ask.text, RINGS)
+            if found is None:
+                keyed.append(ask)
+                continue
+            self.put(ask, found[0], found[1])
+            self.direct += 1
+            self.led += 1
+        self.keys(keyed)
+        return Placed(
+            tuple(self.words), tuple(self.strokes), tuple(self.table), self.direct, self.led, len(self.asks)
+        )
+
+    def size(self, ask: Ask, text: str) -> tuple[float, float]:
+        """Width and height a label needs. [mm]"""
+        w, h = box_size(text, bold=ask.bold)
+        return (w + WEDGE_MM if ask.sign and text == ask.text else w), h
+
+    def beside(self, ask: Ask) -> Iterator[Box]:
+        """Places close by, best first."""
+        w, h = self.size(ask, ask.text)
+        for off in BESIDE[ask.kind]:
+            for i, point in enumerate(ask.points):
+                if ask.kind is Kind.JOINT:
+                    yield from _at_tip(point, ask.ways[i], w, h, off)
+                    continue
+                for way in ask.ways:
+                    reach = abs(way[0]) * w / 2 + abs(way[1]) * h / 2 + off
+                    yield box_at((point[0] + way[0] * reach, point[1] + way[1] * reach), w, h)
+                    if abs(way[0]) < 0.1:
+                        for share in (0.3, -0.3):
+                            yield box_at((point[0] + share * w, point[1] + way[1] * reach), w, h)
+
+    def at_leader(self, ask: Ask, text: str, rings: tuple[float, ...]) -> tuple[Box, Segment] | None:
+        """A place at the end of a leader."""
+        w, h = self.size(ask, text)
+        for off in rings:
+            for point in ask.points:
+                for way in LEADER_WAYS:
+                    reach = off + abs(way[0]) * w / 2 + abs(way[1]) * h / 2
+                    box = box_at((point[0] + way[0] * reach, point[1] + way[1] * reach), w, h)
+                    if not self.grid.free(box):
+                        continue
+                    leader = _leader(box, point)
+                    if leader is not None and self.grid.area.holds(_bounds(leader)) and self.grid.clear(leader, point):
+                        return box, leader
+        return None
+
+    def put(self, ask: Ask, box: Box, leader: Segment | None = None, text: str = "") -> None:
+        """Take a place."""
+        self.grid.add_box(box)
+        shown = text or ask.text
+        inner = box
+        if ask.sign and not text:
+            inner = Box(box.x0 + WEDGE_MM, box.y0, box.x1, box.y1)
+            self.strokes.append(_wedge(box, ask))
+        self.words.append(words_in(inner, shown, "key" if text else ask.kind.value, ask.ref, bold=ask.bold or bool(text)))
+        if leader is not None:
+            self.grid.add_line(leader, 0.175)
+            self.strokes.append(
+                Stroke(((leader[0], leader[1]), (leader[2], leader[3])), "leader", ask.ref)
+            )
+
+    def keys(self, asks: list[Ask]) -> None:
+        """Key letters for what found no place, and their rows."""
+        order = list(Kind)
+        names = _key_names()
+        for ask in sorted(asks, key=lambda a: order.index(a.kind)):
+            key = next(names)
+            ask_key = Ask(ask.kind, key, ask.ref, ask.where, ask.points, ask.ways, bold=True)
+            box = next((b for b in self.beside(ask_key) if self.grid.free(b)), None)
+            leader: Segment | None = None
+            if box is None:
+                found = self.at_leader(ask_key, key, FAR_RINGS)
+                if found is not None:
+                    box, leader = found
+            if box is None:
+                self.table.append(TableRow("", ask.kind.value, ask.text, ask.where, ask.ref))
+                continue
+            self.put(ask, box, leader, key)
+            self.table.append(TableRow(key, ask.kind.value, ask.text, ask.where, ask.ref))
+
+
+def _at_tip(tip: XY, way: XY, w: float, h: float, off: float) -> Iterator[Box]:
+    """Places of a number beyond the tip of its bar, straight on first, then to the sides."""
+    x, y = tip[0] + way[0] * off, tip[1] + way[1] * off
+    centre = (x + way[0] * (abs(way[0]) * w / 2 + abs(way[1]) * h / 2),
+              y + way[1] * (abs(way[0]) * w / 2 + abs(way[1]) * h / 2))  # fmt: skip
+    yield box_at(centre, w, h)
+    if abs(way[1]) > abs(way[0]):
+        for share in (0.25, -0.25, 0.5, -0.5):
+            yield box_at((x + share * w, centre[1]), w, h)
+    else:
+        for share in (0.4, -0.4, 0.8, -0.8):
+            yield box_at((centre[0], y + share * h), w, h)
+    for sx in (1, -1):
+        yield box_at((tip[0] + sx * (w / 2 + off), tip[1] + way[1] * h * 0.4), w, h)
+
+
+def _leader(box: Box, point: XY) -> Segment | None:
+    """A leader from a label to a point, a little short at both ends."""
+    nx, ny = box.nearest(point[0], point[1])
+    dx, dy = nx - point[0], ny - point[1]
+    long = math.hypot(dx, dy)
+    if long < 2 * LEADER_ENDS + 1.0:
+        return None
+    for ax, ay in ((0.0, 1.0), (0.8660, 0.5), (0.8660, -0.5)):
+        if abs(dx * ay - dy * ax) < OFF_AXIS * long:
+            return None
+    k = LEADER_ENDS / long
+    return (nx - dx * k, ny - dy * k, point[0] + dx * k, point[1] + dy * k)
+
+
+def _wedge(box: Box, ask: Ask) -> Stroke:
+    """The wedge of a slope: its thin end points the way the line falls."""
+    x0, x1, base = box.x0, box.x0 + WEDGE_MM - 0.9, box.y0 + 2.5
+    high, low = (x0, x1) if ask.sign == "falls right" else (x1, x0)
+    return Stroke(((low, base), (high, base), (high, base - 1.6)), "slope", ask.ref, closed=True)
+
+
+def _key_names() -> Iterator[str]:
+    letters = [c for c in string.ascii_lowercase if c not in "ijlo"]
+    for a in letters:
+        for b in letters:
+            yield a + b
+    for a in letters:
+        for b in letters:
+            for c in letters:
+                yield a + b + c
+
+
+def _cells(box: Box) -> list[tuple[int, int]]:
+    return [
+        (i, j)
+        for i in range(math.floor(box.x0 / CELL), math.floor(box.x1 / CELL) + 1)
+        for j in range(math.floor(box.y0 / CELL), math.floor(box.y1 / CELL) + 1)
+    ]
+
+
+def _along(s: Segment) -> list[tuple[int, int]]:
+    """Cells within a little of a straight line."""
+    return [
+        c
+        for c in _cells(_bounds(s).grown(1.2))
+        if Box(c[0] * CELL, c[1] * CELL, (c[0] + 1) * CELL, (c[1] + 1) * CELL).grown(1.2).hits(s)
+    ]
+
+
+def _bounds(s: Segment) -> Box:
+    return Box(min(s[0], s[2]), min(s[1], s[3]), max(s[0], s[2]), max(s[1], s[3]))
+
+
+def _distance(s: Segment, p: XY) -> float:
+    dx, dy = s[2] - s[0], s[3] - s[1]
+    long = dx * dx + dy * dy
+    t = 0.0 if long < 1e-12 else min(max(((p[0] - s[0]) * dx + (p[1] - s[1]) * dy) / long, 0.0), 1.0)
+    return math.hypot(s[0] + t * dx - p[0], s[1] + t * dy - p[1])
+
+
+def _middle(s: Segment) -> XY:
+    return ((s[0] + s[2]) / 2, (s[1] + s[3]) / 2)
+
+
+def _apart(s: Segment, t: Segment) -> float:
+    """Distance of two straight lines that do not cross."""
+    return min(
+        _distance(s, (t[0], t[1])), _distance(s, (t[2], t[3])), _distance(t, (s[0], s[1])), _distance(t, (s[2], s[3]))
+    )

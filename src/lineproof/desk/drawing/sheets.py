@@ -1,0 +1,463 @@
+"""A line on sheets of paper: cut with match lines, spread, drawn, labelled, written as SVG."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from lineproof.desk.drawing import signs
+from lineproof.desk.drawing.ink import Box, Stroke, Words
+from lineproof.desk.drawing.place import Placed, TableRow, place
+from lineproof.desk.drawing.project import North, View, way_on_paper
+from lineproof.desk.drawing.scene import Kind, Leg, LineScene, Saddle, Sign, Spot, Stub
+from lineproof.desk.drawing.scene_read import read_scene
+from lineproof.desk.drawing.spread import Need, Spread, Tail
+from lineproof.desk.drawing.svg import svg_text
+from lineproof.desk.drawing.trace import LETTER_ROOM, Drawn, letter_reach, trace
+from lineproof.desk.drawing.widths import LETTER_MM, shorten, text_width
+from lineproof.floor.errors import BadInput
+from lineproof.plan.work import Work
+from lineproof.sums.vectors import add, scale, sub
+
+MOST_LEGS = 50
+"""Legs on one sheet."""
+MM2_A_JOINT = 700.0
+"""Paper that a joint with its number, piece and share of the lengths wants (own rule). [mm2]"""
+BITS_A_CHUNK = 6
+"""A long leg may be cut by a match line after so many pieces."""
+BIT_MM, SHORT_MM = 11.0, 7.0
+EDGE, SIDE, TOP = 1.5, 15.0, 9.0
+STRIP = 9.5
+"""Height of the strip of words at the foot of a sheet. [mm]"""
+NORTH_W, NORTH_H = 19.0, 17.0
+LEAST_SHARE = 0.9
+SMALLEST = (90.0, 70.0)
+"""Smallest sheet that is drawn on. [mm]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet of a line's drawing.
+
+    Parameters
+    ----------
+    line : str
+    number, of : int
+        From 1.
+    width, height : float
+        [mm]
+    strokes : tuple of Stroke
+    words : tuple of Words
+        Every text on it with its place.
+    table : tuple of TableRow
+        What its key letters stand for.
+    view : View
+        Its map from the plant.
+    direct, led, asked : int
+        Labels on the drawing itself, of those at a leader, and all labels.
+    """
+
+    line: str
+    number: int
+    of: int
+    width: float
+    height: float
+    title: str
+    strokes: tuple[Stroke, ...]
+    words: tuple[Words, ...]
+    table: tuple[TableRow, ...]
+    view: View
+    legs: int
+    direct: int
+    led: int
+    asked: int
+
+    @property
+    def placed_share(self) -> float:
+        """Share of the labels that stand on the drawing, not in the side table. [1]"""
+        return self.direct / self.asked if self.asked else 1.0
+
+    @property
+    def svg(self) -> str:
+        """The sheet as SVG."""
+        return svg_of(self)
+
+
+def svg_of(sheet: Sheet) -> str:
+    """A sheet as SVG; the same bytes for the same sheet.
+
+    Parameters
+    ----------
+    sheet : Sheet
+
+    Returns
+    -------
+    str
+    """
+    joints = sum(w.role == Kind.JOINT.value for w in sheet.words)
+    pieces = sum(w.role == Kind.PIECE.value for w in sheet.words)
+    return svg_text(
+        name=f"{sheet.line}-{sheet.number}",
+        title=f"Line {sheet.line}, isometric sketch, sheet {sheet.number} of {sheet.of}",
+        about=(
+            f"{sheet.title}. Not to scale. {joints} joints and {pieces} pieces are marked; "
+            "the cut list and the joint list hold the same in words."
+        ),
+        width=sheet.width,
+        height=sheet.height,
+        strokes=sheet.strokes,
+        words=sheet.words,
+    )
+
+
+def line_sheets(work: Work, line: str, *, width_mm: float, height_mm: float) -> tuple[Sheet, ...]:
+    """The drawing of a line.
+
+    Parameters
+    ----------
+    work : Work
+    line : str
+        Its name.
+    width_mm, height_mm : float
+        Room on the paper. [mm]
+
+    Returns
+    -------
+    tuple of Sheet
+        In walking order; at least one.
+
+    Raises
+    ------
+    BadInput
+        If the job has no such line or the room is too small to draw in.
+    """
+    if line not in work.graph.lines:
+        raise BadInput(
+            f"the job has no line {line}", allowed=", ".join(work.graph.lines), next="name one of them"
+        )
+    return sheets_of(
+        read_scene(work.graph, work.cutting, line, work.job.settings.shown.shown), width_mm, height_mm
+    )
+
+
+def sheets_of(scene: LineScene, width_mm: float, height_mm: float) -> tuple[Sheet, ...]:
+    """Draw a scene on sheets.
+
+    Parameters
+    ----------
+    scene : LineScene
+    width_mm, height_mm : float
+        Room on the paper. [mm]
+
+    Returns
+    -------
+    tuple of Sheet
+    """
+    w, h = SMALLEST
+    if not (w <= width_mm <= 5000 and h <= height_mm <= 5000):
+        raise BadInput(
+            f"a sheet of {width_mm:g} x {height_mm:g} mm", allowed=f"{w:g} x {h:g} mm to 5000 x 5000 mm",
+            next="use a larger paper",
+        )  # fmt: skip
+    return _Cutter(scene, width_mm, height_mm).sheets()
+
+
+Unit = tuple[int, int, int]
+"""Leg number and its bits from and to."""
+
+
+@dataclass(slots=True)
+class _Cutter:
+    scene: LineScene
+    width: float
+    height: float
+
+    def sheets(self) -> tuple[Sheet, ...]:
+        units = self.units()
+        most = max(int((self.width - 2 * EDGE) * (self.height - STRIP) / MM2_A_JOINT), 12)
+        weights = [max(1.0 / MOST_LEGS, self.joints(u) / most) for u in units]
+        pages = max(1, math.ceil(sum(weights) - 1e-9))
+        share = sum(weights) / pages
+        made: list[tuple[LineScene, Spread]] = []
+        north: North | None = None
+        start = 0
+        while start < len(units) or not made:
+            stop, total = start, 0.0
+            while stop < len(units) and (stop == start or total + weights[stop] <= max(share, 0.2) + 1e-9):
+                total += weights[stop]
+                stop += 1
+            while True:
+                part = self.part(units[start:stop], len(made) + 1, last=stop >= len(units))
+                spreads = [self.spread(part, n) for n in ((north,) if north else tuple(North))]
+                fits = [s for s in spreads if s.fit(s.base * 0 + 1)[1] >= LEAST_SHARE]
+                if fits or stop - start <= 1:
+                    break
+                stop = start + max(1, int((stop - start) * 0.8))
+            found = fits or spreads
+            if north is None and len(found) > 1:
+                priced = [(s.search()[2], n) for n, s in enumerate(found)]
+                found = [found[min(priced)[1]]]
+            north = found[0].north
+            made.append((part, found[0]))
+            start = max(stop, start + 1)
+            if not units:
+                break
+        return tuple(
+            self.sheet(part, spread, n, len(made)) for n, (part, spread) in enumerate(made, 1)
+        )
+
+    def units(self) -> list[Unit]:
+        """Legs, long ones in chunks."""
+        found: list[Unit] = []
+        for n, leg in enumerate(self.scene.legs):
+            if len(leg.bits) <= 2 * BITS_A_CHUNK:
+                found.append((n, 0, len(leg.bits)))
+                continue
+            for lo in range(0, len(leg.bits), BITS_A_CHUNK):
+                hi = min(lo + BITS_A_CHUNK, len(leg.bits))
+                found.append((n, lo, hi))
+        return found
+
+    def joints(self, unit: Unit) -> int:
+        """Joints of a unit."""
+        leg = self.scene.legs[unit[0]]
+        bits = leg.bits[unit[1] : unit[2]]
+        return sum((b.a is not None) + (b.b is not None) for b in bits) + (leg.tie is not None)
+
+    # ------------------------------------------------------------------ one sheet's part of the scene
+
+    def part(self, units: Sequence[Unit], number: int, *, last: bool) -> LineScene:
+        """The part of the scene on one sheet, with its match lines."""
+        spots: list[Spot] = []
+        numbers: dict[int, int] = {}
+
+        def at(n: int) -> int:
+            if n not in numbers:
+                numbers[n] = len(spots)
+                spots.append(self.scene.spots[n])
+            return numbers[n]
+
+        merged: list[Unit] = []
+        for leg, lo, hi in units:
+            if merged and merged[-1][0] == leg and merged[-1][2] == lo:
+                merged[-1] = (leg, merged[-1][1], hi)
+            else:
+                merged.append((leg, lo, hi))
+        legs: list[Leg] = []
+        for i, (n, lo, hi) in enumerate(merged):
+            whole = self.scene.legs[n]
+            full = len(whole.bits)
+            a = at(whole.a) if lo == 0 else self.match(spots, whole, lo, number - 1, "from")
+            b = at(whole.b) if hi == full else self.match(spots, whole, hi, number, "to")
+            legs.append(_slice(whole, a, b, lo, hi))
+            if i == 0 and number > 1 and lo == 0:
+                self.enter(spots, a, number)
+        if merged and not last and merged[-1][2] == len(self.scene.legs[merged[-1][0]].bits):
+            following = self.scene.legs[merged[-1][0] + 1] if merged[-1][0] + 1 < len(self.scene.legs) else None
+            if following is not None and following.a in numbers:
+                k = numbers[following.a]
+                stub = Stub(following.way, f"match {number}, to sheet {number + 1}", f"match {number}")
+                spots[k] = replace(spots[k], stubs=(*spots[k].stubs, stub))
+        if not legs:
+            for n in range(len(self.scene.spots)):
+                at(n)
+        here = {n for n, _, _ in merged}
+        loose = tuple(
+            (numbers[n], way, mark)
+            for n, way, mark in self.scene.loose
+            if n in numbers and (self.first_leg(n) in here or not legs)
+        )
+        return replace(self.scene, spots=tuple(spots), legs=tuple(legs), loose=loose)
+
+    def first_leg(self, spot: int) -> int:
+        """The first leg that touches a place; -1 if none does."""
+        return next((i for i, leg in enumerate(self.scene.legs) if spot in (leg.a, leg.b)), -1)
+
+    def match(self, spots: list[Spot], leg: Leg, bit: int, number: int, word: str) -> int:
+        """A match line within a leg."""
+        a, b = self.scene.spots[leg.a].at, self.scene.spots[leg.b].at
+        at = add(a, scale(sub(b, a), bit / len(leg.bits)))
+        sheet = number + 1 if word == "to" else number
+        spots.append(
+            Spot(
+                at,
+                Sign.MATCH,
+                f"match {number}",
+                f"match line {number}",
+                ((Kind.MATCH, f"match {number}, {word} sheet {sheet}"),),
+            )
+        )
+        return len(spots) - 1
+
+    def enter(self, spots: list[Spot], n: int, number: int) -> None:
+        """Where a sheet goes on from the one before: a match line instead of the part drawn there."""
+        spot = spots[n]
+        text = f"match {number - 1}, from sheet {number - 1}" + (f", at {spot.name}" if spot.name else "")
+        spots[n] = replace(
+            spot, sign=Sign.MATCH, words=((Kind.MATCH, text),), stubs=(), handle=None, ref=f"match {number - 1}"
+        )
+
+    # ------------------------------------------------------------------ drawing it
+
+    def spread(self, part: LineScene, north: North, cut: float = 0.0) -> Spread:
+        """The search for a sheet's scales; ``cut`` is kept free at the top. [mm]"""
+        needs = []
+        for leg in part.legs:
+            sign_a, sign_b = part.spots[leg.a].sign, part.spots[leg.b].sign
+            if not leg.bits and sign_a is not Sign.NONE and sign_b is Sign.NONE:
+                needs.append(Need(leg.a, leg.b, 0.0))  # two axes of one part, such as an eccentric reducer
+                continue
+            if not leg.bits:
+                needs.append(Need(leg.a, leg.b, signs.half(sign_a) + signs.half(sign_b) + SHORT_MM))
+                continue
+            ends = signs.joint_off(sign_a, leg.mate_a) + signs.joint_off(sign_b, leg.mate_b)
+            sleeves = 3.2 * sum(b.sleeve_after for b in leg.bits)
+            way = way_on_paper(leg.way, north)
+            bits = sum(max(BIT_MM, 2 * letter_reach(b.letter, way) + LETTER_ROOM + 0.4) for b in leg.bits)
+            needs.append(Need(leg.a, leg.b, ends + sleeves + bits))
+        tails = []
+        for n, spot in enumerate(part.spots):
+            for stub in spot.stubs:
+                d = way_on_paper(stub.way, north)
+                tails.append(Tail(n, d[0] * signs.STUB_MM, d[1] * signs.STUB_MM))
+        return Spread(
+            [s.at for s in part.spots],
+            needs,
+            tails,
+            north,
+            self.width - 2 * SIDE,
+            self.height - STRIP - 2 * TOP - cut,
+        )
+
+    def sheet(self, part: LineScene, spread: Spread, number: int, of: int) -> Sheet:
+        """Draw one sheet."""
+        gaps, _, _ = spread.search()
+        view = spread.view(gaps, SIDE, TOP)
+        drawn = trace(part, view)
+        corner = self.corner(drawn)
+        if corner is None:
+            spread = self.spread(part, spread.north, NORTH_H)
+            gaps, _, _ = spread.search()
+            view = spread.view(gaps, SIDE, TOP + NORTH_H)
+            drawn = trace(part, view)
+            corner = self.corner(drawn) or Box(EDGE, EDGE, EDGE + NORTH_W, EDGE + NORTH_H)
+        foot = self.foot(part, number, of)
+        arrow, arrow_words = north_arrow(corner, view.north)
+        area = Box(EDGE, EDGE, self.width - EDGE, self.height - STRIP)
+        placed = place(drawn, area, (corner,))
+        return self.bind(part, view, drawn, placed, (*arrow,), (*arrow_words, *foot), number, of)
+
+    def bind(
+        self,
+        part: LineScene,
+        view: View,
+        drawn: Drawn,
+        placed: Placed,
+        more: tuple[Stroke, ...],
+        words: tuple[Words, ...],
+        number: int,
+        of: int,
+    ) -> Sheet:
+        """The sheet as a value."""
+        inline = len(drawn.words)
+        return Sheet(
+            line=part.line,
+            number=number,
+            of=of,
+            width=self.width,
+            height=self.height,
+            title=part.title,
+            strokes=(*drawn.strokes, *placed.strokes, *more),
+            words=(*drawn.words, *placed.words, *words),
+            table=placed.table,
+            view=view,
+            legs=len(part.legs),
+            direct=placed.direct + inline,
+            led=placed.led,
+            asked=placed.asked + inline,
+        )
+
+    def corner(self, drawn: Drawn) -> Box | None:
+        """A corner that is free of the drawing, for the north arrow."""
+        right, low = self.width - EDGE - NORTH_W, self.height - STRIP - NORTH_H
+        for x, y in ((EDGE, EDGE), (right, EDGE), (EDGE, low), (right, low)):
+            box = Box(x, y, x + NORTH_W, y + NORTH_H)
+            wide = box.grown(1.5)
+            if not any(wide.hits(s) for stroke in drawn.strokes for s in stroke.segments):
+                return box
+        return None
+
+    def foot(self, part: LineScene, number: int, of: int) -> tuple[Words, ...]:
+        """The words at the foot of a sheet."""
+        room = self.width - 2 * EDGE
+        head = f"{part.line}   {part.title}"
+        if part.drawing:
+            head += f"   drawing {part.drawing}"
+        page = f"sheet {number} of {of}"
+        note = "Not to scale. Lengths centre to centre. Bar = joint, letter = piece, dashed = cut after taping."
+        if not part.issued:
+            note += " j = joint number not issued yet."
+        right = text_width(page)
+        return (
+            Words(EDGE, self.height - 5.2, shorten(head, room - right - 4.0), "foot", bold=False),
+            Words(self.width - EDGE - right, self.height - 5.2, page, "foot"),
+            Words(EDGE, self.height - 1.2, shorten(note, room), "foot"),
+        )
+
+
+def _slice(leg: Leg, a: int, b: int, lo: int, hi: int) -> Leg:
+    """A leg or a part of it between two places of a sheet."""
+    full = len(leg.bits)
+    if lo == 0 and hi == full:
+        return replace(leg, a=a, b=b)
+    first = lo == 0
+    saddles = []
+    for s in leg.saddles:
+        along = s.share * full
+        if lo <= along < hi or (hi == full and along == full):
+            saddles.append(Saddle((along - lo) / (hi - lo), s.stub, s.joint))
+    return replace(
+        leg,
+        a=a,
+        b=b,
+        bits=leg.bits[lo:hi],
+        mate_a=leg.mate_a if first else signs.Mate.NONE,
+        mate_b=leg.mate_b if hi == full else signs.Mate.NONE,
+        length=f"{leg.length} in all" if first else "",
+        slope=leg.slope if first else "",
+        roll=leg.roll if first else "",
+        saddles=tuple(saddles),
+    )
+
+
+def north_arrow(box: Box, north: North) -> tuple[list[Stroke], list[Words]]:
+    """The north arrow with up beside it.
+
+    Parameters
+    ----------
+    box : Box
+        Room for it. [mm]
+    north : North
+
+    Returns
+    -------
+    tuple
+        Strokes and words.
+    """
+    d = way_on_paper((0.0, 1.0, 0.0), north)
+    n = (-d[1], d[0])
+    middle = box.centre
+    tail = (middle[0] - d[0] * 7.5, middle[1] - d[1] * 7.5 + 1.0)
+    tip = (middle[0] + d[0] * 5.5, middle[1] + d[1] * 5.5 + 1.0)
+    back = (tip[0] - d[0] * 4.0, tip[1] - d[1] * 4.0)
+    head = (tip, (back[0] + n[0] * 1.3, back[1] + n[1] * 1.3), (back[0] - n[0] * 1.3, back[1] - n[1] * 1.3))
+    w = text_width("N", bold=True)
+    at = (tip[0] + d[0] * 2.6 - w / 2, tip[1] + d[1] * 2.6 + LETTER_MM / 2)
+    return (
+        [
+            Stroke((tail, back), "north", thick=True),
+            Stroke(head, "north", closed=True, filled=True),
+        ],
+        [Words(at[0], at[1], "N", "north", bold=True)],
+    )
