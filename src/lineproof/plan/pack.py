@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from lineproof.floor.sources import Cell
-from lineproof.floor.verdicts import Finding, Verdict, worst
+from lineproof.floor.verdicts import Finding, Verdict
 from lineproof.plan.joint_model import JointPlan
 from lineproof.plan.order_model import OrderList
 from lineproof.plan.work import Work
@@ -86,16 +86,19 @@ class Pack:
     counts: Counts = Counts()
     days: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
-    def about(self, subject: str) -> tuple[Finding, ...]:
-        """Findings about one joint, piece, part or line."""
-        return tuple(f for f in self.findings if f.subject == subject)
-
     def verdicts(self) -> dict[str, Verdict]:
-        """The worst verdict of every subject that has a finding."""
-        by_subject: dict[str, list[Finding]] = {}
+        """The worst verdict of every joint, piece, part or line that a finding is about.
+
+        Returns
+        -------
+        dict
+            By id. A finding that holds for several names them in its facts.
+        """
+        found: dict[str, Verdict] = {}
         for f in self.findings:
-            by_subject.setdefault(f.subject, []).append(f)
-        return {subject: worst(found) for subject, found in by_subject.items()}
+            for name in names_in(f):
+                found[name] = max(f.verdict, found.get(name, f.verdict))
+        return found
 
     def cells(self) -> tuple[Cell, ...]:
         """Every table cell that the pack stands on, once, in order of table, row and column."""
@@ -114,3 +117,13 @@ class Pack:
     def unverified(self) -> tuple[Cell, ...]:
         """Those of them that rest on memory and that nobody has confirmed."""
         return tuple(c for c in self.cells() if not c.confirmed)
+
+
+def names_in(finding: Finding) -> tuple[str, ...]:
+    """Ids of all that a finding holds for: its subject, and the subjects, joints and pieces of its facts."""
+    names = [finding.subject]
+    for key in ("subjects", "joints", "pieces"):
+        listed = finding.facts.get(key)
+        if isinstance(listed, tuple):
+            names += [str(x) for x in listed]
+    return tuple(dict.fromkeys(names))

@@ -1,0 +1,119 @@
+"""The answer page: the verdict, its reasons, the counts, what to confirm, what to do first."""
+
+from __future__ import annotations
+
+from lineproof.desk.papers import words
+from lineproof.desk.papers.reasons import as_row, reasons
+from lineproof.floor.verdicts import Verdict
+from lineproof.plan.model import State
+from lineproof.plan.pack import Confirm, Pack
+
+REASONS_ON_PAGE = 12
+"""More than this and the rest goes to its own paper, so that the answer stays on one page."""
+ORDER = (Verdict.GO, Verdict.CARE, Verdict.WAIT, Verdict.CANNOT_TELL, Verdict.STOP)
+
+
+def answer_sheets(pack: Pack) -> tuple[dict[str, object], dict[str, object] | None]:
+    """The answer page, and the paper with all reasons where the page does not hold them.
+
+    Parameters
+    ----------
+    pack : Pack
+
+    Returns
+    -------
+    tuple
+    """
+    shown = pack.work.job.settings.shown.shown
+    rows = [as_row(r) for r in reasons(pack, shown)]
+    head = {
+        "kind": "answer",
+        "name": "Answer",
+        "verdict": pack.verdict.word,
+        "until": until_words(pack),
+        "rows": rows[:REASONS_ON_PAGE],
+        "rest": len(rows) - REASONS_ON_PAGE if len(rows) > REASONS_ON_PAGE else 0,
+        "counts": counts(pack),
+        "confirm": [confirm_words(c) for c in pack.confirmations],
+        "first": first_things(pack),
+    }
+    full = None
+    if len(rows) > REASONS_ON_PAGE:
+        full = {"kind": "reasons", "name": "All reasons", "where": "worst first", "rows": rows}
+    return head, full
+
+
+def until_words(pack: Pack) -> str:
+    """``NOT BEFORE ...`` where the whole pack waits."""
+    times = [f.until for f in pack.findings if f.until is not None]
+    if pack.verdict is not Verdict.WAIT or not times:
+        return ""
+    return f"NOT BEFORE {words.moment(max(times), pack.work.job.zone)}, then ask again"
+
+
+def counts(pack: Pack) -> list[dict[str, object]]:
+    """Counts of joints and pieces by verdict, and the sticks.
+
+    Parameters
+    ----------
+    pack : Pack
+
+    Returns
+    -------
+    list
+        One row a verdict, then the words on sticks.
+    """
+    joints, pieces = pack.counts.joints, pack.counts.pieces
+    all_joints, all_pieces = sum(joints.values()), sum(pieces.values())
+    return [
+        {
+            "verdict": v.word,
+            "joints": f"{joints.get(v, 0)} of {all_joints} joints",
+            "pieces": f"{pieces.get(v, 0)} of {all_pieces} pieces",
+        }
+        for v in ORDER
+        if joints.get(v, 0) or pieces.get(v, 0) or v is Verdict.GO
+    ]
+
+
+def confirm_words(c: Confirm) -> str:
+    """What one confirmation would clear."""
+    rows = f", {words.plural(len(c.rows), 'row')} {words.listed(c.rows, 6)}" if c.rows else ""
+    clears = [words.plural(n, w) for n, w in ((c.joints, "joint"), (c.pieces, "piece")) if n]
+    return f"{c.what}{rows}" + (f": clears {' and '.join(clears)} more" if clears else "")
+
+
+def first_things(pack: Pack) -> list[str]:
+    """What to do first, in order.
+
+    Parameters
+    ----------
+    pack : Pack
+
+    Returns
+    -------
+    list of str
+        Whole sentences, at most six.
+    """
+    work = pack.work
+    todo = []
+    stops = sum(f.verdict is Verdict.STOP for f in pack.findings)
+    if stops:
+        todo.append(f"Settle {words.plural(stops, 'STOP')} with the engineer before anything is cut there.")
+    fittings = sum(max(r.wants - r.measured, 1) for r in work.tape.rows)
+    if fittings:
+        todo.append(f"Tape {words.plural(fittings, 'fitting')} on the tape list and type them into parts.csv.")
+    if work.tape.bells:
+        todo.append(f"Tape the bells of {words.plural(len(work.tape.bells), 'stock item')}.")
+    if pack.confirmations:
+        todo.append(
+            f"Confirm {pack.confirmations[0].what} against the open document: the engineer or quality person named."
+        )
+    now = sum(p.state is State.CUT for p in work.cutting.pieces)
+    if now:
+        todo.append(f"Cut {words.plural(now, 'piece')} of the list Cut now, and join them.")
+    if work.tape.gaps:
+        todo.append(
+            f"Then tape {words.plural(len(work.tape.gaps), 'gap')}, enter each with `lineproof taped`, cut the rest."
+        )
+    return todo[:6]

@@ -1,0 +1,210 @@
+"""Joint cards as data for their template: what one joint takes, in the order it is needed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+
+from lineproof.desk.papers import words
+from lineproof.desk.papers.tags import tag_svg, tag_text
+from lineproof.desk.words_joint import say_end, say_first, say_missing
+from lineproof.floor.shown import Shown
+from lineproof.floor.verdicts import Verdict
+from lineproof.plan.joint_model import JointPlan
+from lineproof.plan.joint_steps import joint_steps
+from lineproof.plan.names import short
+from lineproof.plan.pack import Pack
+
+SHORT = "If it stops short: no hammer, no pulling back; measure, record, ask."
+RECORD = (
+    "date, time of first coat", "home at", "held until", "pullers off at", "hands off until",
+    "dry fit stopped at", "face to second mark", "bead all round", "pipe temperature, humidity",
+    "cement lot", "primer lot", "joiner, and another who looked",
+)  # fmt: skip
+CAUTION = (
+    "No flames, sparks or hot work near. Gloves, goggles, moving air; the vapour lies low. Cans shut between coats. "
+    "The container's label and the approved procedure win over this card."
+)
+Facts = Mapping[str, object]
+
+
+def _said(facts: Facts, name: str, shown: Shown) -> str:
+    value = facts.get(name)
+    return words.inches(value, shown) if isinstance(value, float) else ""
+
+
+def _mark(f: Facts, s: Shown) -> str:
+    depth, second = _said(f, "depth", s), _said(f, "second", s)
+    return f"Mark the depth {depth or '________'}, and the second mark{f' at {second}' if second else ''}."
+
+
+def _face(f: Facts, s: Shown) -> str:
+    depth, second = f.get("depth"), f.get("second")
+    if isinstance(depth, float) and isinstance(second, float):
+        return f"Face of the socket to the second mark must read {words.inches(second - depth, s)}."
+    return "Measure face of the socket to the second mark; write it down."
+
+
+STEPS: Mapping[str, Callable[[Facts, Shown], str]] = {
+    "cut-bevel-deburr": lambda f, s: (
+        f"Cut square, bevel{f' {b}' if (b := _said(f, 'bevel', s)) else ''}, deburr inside and outside."
+    ),
+    "clean-and-dry": lambda f, s: "Clean and dry: no dirt, grease, water or dew.",
+    "dry-fit": lambda f, s: "Dry fit without force; read the bands. Loose: stop.",
+    "gap-fit": lambda f, s: "Measure pipe and socket: the gap must be one the cement fills.",
+    "mark-depth": _mark,
+    "set-pullers": lambda f, s: "Set straps and pull-in tools before any cement.",
+    "stir-and-look": lambda f, s: "Read the date. Stir. Jellied, lumpy or stringy: throw it out, never thin it.",
+    "prime": lambda f, s: "Prime socket, pipe end, socket again until soft. Keep it wet; cement while it is.",
+    "cement-coats": lambda f, s: "Cement the pipe end, thinner in the socket, the pipe end last. No puddle.",
+    "within-working-time": lambda f, s: "Home within the working time. A skin: stop and ask; do not push.",
+    "push-home": lambda f, s: (
+        f"Push home in one go, {'a quarter turn while it moves' if f.get('turn') else 'straight, no turning'}, "
+        "to the stop. No turning once home."
+    ),
+    "hold": lambda f, s: "Hold it in: it wants to move out.",
+    "check-second-mark": _face,
+    "bead": lambda f, s: "Look for a bead all round; wipe off the rest. None somewhere: record and ask.",
+    "hands-off": lambda f, s: "Hands off: nothing moves, nothing is lowered, no next joint on it.",
+}
+"""The steps as short as a card wants them: their numbers stand beside. What has its own place is left out."""
+
+
+def card_sheet(pack: Pack, joints: Iterable[JointPlan], name: str = "Joint cards") -> dict[str, object]:
+    """The cards of some joints.
+
+    Parameters
+    ----------
+    pack : Pack
+    joints : iterable of JointPlan
+    name : str
+        Of the paper.
+
+    Returns
+    -------
+    dict
+        For ``templates/cards.typ``.
+    """
+    maker = Cards(pack)
+    return {"kind": "cards", "name": name, "cards": [maker.card(j) for j in joints]}
+
+
+class Cards:
+    """Makes cards; joints that are alike share their sentences."""
+
+    def __init__(self, pack: Pack) -> None:
+        self.pack = pack
+        self.shown: Shown = pack.work.job.settings.shown.shown
+        self.verdicts: Mapping[str, Verdict] = pack.verdicts()
+        self.job = pack.work.job.settings.job.id
+        self.bevel = pack.work.job.settings.cutting.bevel
+
+    def card(self, j: JointPlan) -> dict[str, object]:
+        """One card."""
+        s = self.shown
+        place, needs = j.place, j.needs
+        line = self.pack.work.graph.lines.get(place.line)
+        verdict = self.verdicts.get(place.id)
+        drawing = f"drawing {line.drawing} rev {line.rev}" if line is not None and line.drawing else ""
+        issue = f"issue {self.pack.issue}" if self.pack.issue else "not issued"
+        where = [f"line {place.line}"]
+        if j.pressure.section:
+            where.append(f"section {j.pressure.section}")
+        return {
+            "number": short(place.id) or "?",
+            "size": words.pipe_words(place.size, place.material, place.series),
+            "where": " · ".join(where),
+            "paper": " · ".join(x for x in (self.job, drawing, issue, f"procedure {j.procedure or 'not named'}") if x),
+            "verdict": verdict.word if verdict is not None else "",
+            "tag": tag_svg(tag_text(self.job, place.id, self.pack.issue)),
+            "first": " ".join(say_first(z, s) for z in j.line_zero),
+            "facts": self._facts(j),
+            "fitname": self._fit_name(j),
+            "bands": self._bands(j),
+            "fit": self._gap(j),
+            "cement": self._cement(j),
+            "steps": [
+                STEPS[x.code](dict(x.facts), s) for x in joint_steps(j, bevel=self.bevel) if x.code in STEPS
+            ],
+            "times": self._times(j),
+            "boxes": [[b.role, words.plural(b.hands, "hand")] for b in needs.hands.boxes]
+            or [[r, ""] for r in ("pipe end", "socket", "pulls", "calls time")],
+            "hands": self._hands(j),
+            "missing": words.listed([say_missing(m, s) for m in j.missing if m.blocks], 3, "; "),
+        }
+
+    def _facts(self, j: JointPlan) -> list[list[str]]:
+        s, bond = self.shown, j.needs.bond
+        second = words.inches(j.second_mark, s)
+        return [
+            ["goes in", say_end(j.spigot)],
+            ["into", say_end(j.socket)],
+            ["outside diameter", words.diameter(bond.od, s) or words.NOT_KNOWN],
+            ["depth to the stop", words.inches(bond.depth, s) or words.NOT_KNOWN],
+            ["second mark", f"{second} from the pipe end" if second else "outside the wet part"],
+        ]
+
+    def _fit_name(self, j: JointPlan) -> str:
+        if j.needs.fit.rule == "bands":
+            return "dry fit: the dry pipe stops at"
+        return "fit"
+
+    def _bands(self, j: JointPlan) -> list[str]:
+        bands, depth = j.needs.fit.bands, j.needs.bond.depth
+        if bands is None or depth is None:
+            return []
+        s = self.shown
+        tight, good = words.inches(bands.tight, s), words.inches(bands.good, s)
+        return [f"under {tight}", f"{tight} to {good}", f"to {words.inches(depth, s)}", "plays: stop"]
+
+    def _gap(self, j: JointPlan) -> str:
+        fit, s = j.needs.fit, self.shown
+        if fit.rule == "gap" and fit.gap_least is not None and fit.gap_most is not None:
+            return (
+                f"gap on the diameter {words.inches(fit.mid_depth, s)} inside the mouth: within the standards "
+                f"{fit.gap_least * 1e3:.1f} to {fit.gap_most * 1e3:.1f} mm; measure it"
+            )
+        return "depth of the socket not known: measure it, then judge the dry fit"
+
+    def _cement(self, j: JointPlan) -> list[list[str]]:
+        wet, brushes, s = j.needs.wet, j.needs.brushes, self.shown
+        rows = []
+        if wet.primer_passes:
+            told = words.volume(wet.primer_volume, s)
+            rows.append(["primer", " · ".join(x for x in (words.plural(wet.primer_passes, "pass", "passes"), told) if x)])
+        body = f"{wet.card_body} body" if wet.card_body else "body not known"
+        rows.append(["cement", " · ".join(x for x in (wet.card and f"card {wet.card}", body) if x)])
+        coats = ""
+        if wet.pipe_coats is not None and wet.socket_coats is not None:
+            coats = f"pipe {wet.pipe_coats}, socket {wet.socket_coats}"
+        amount = words.volume(wet.volume, s)
+        rows.append(["coats", " · ".join(x for x in (coats, amount and f"about {amount}") if x) or words.NOT_KNOWN])
+        width = words.inches(brushes.width or brushes.wanted, s)
+        each = f"{brushes.per_face} a face" if brushes.per_face and brushes.per_face > 1 else ""
+        rows.append(["applicator", " · ".join(x for x in (width and f"{width} wide", each) if x) or words.NOT_KNOWN])
+        pull = j.needs.pull_in
+        if pull.needed:
+            rows.append(["pull-in", f"yes, {words.plural(pull.tools, 'tool')} on the list" if pull.tools else "yes, none on the list"])
+        elif pull.needed is False:
+            rows.append(["pull-in", "by hand"])
+        return rows
+
+    def _times(self, j: JointPlan) -> list[list[str]]:
+        s = self.shown
+        pressure = words.quantity(j.pressure.pressure, "pressure", s)
+        rows = [["working time", words.wait(j.needs.hands.working_time, s)], ["hold", words.wait(j.hold.time, s)]]
+        if j.needs.pull_in.needed is not False:
+            rows.append(["pullers off", words.wait(j.pullers_off.time, s)])
+        rows += [
+            ["hands off", words.wait(j.hands_off.time, s)],
+            [f"cure to {pressure}" if pressure else "cure", words.wait(j.cure.time, s)],
+        ]
+        return [[name, value or "?"] for name, value in rows]
+
+    def _hands(self, j: JointPlan) -> str:
+        h = j.needs.hands
+        if h.hands is None:
+            return "hands: cannot tell"
+        told = f"{h.hands} hands"
+        if h.doubling:
+            told += f", {words.plural(h.doubling, 'box', 'boxes')} doubled up: the lead says whose"
+        return told

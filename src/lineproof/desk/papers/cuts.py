@@ -1,0 +1,192 @@
+"""The cut list with its pictures of sticks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from lineproof.desk.papers import words
+from lineproof.floor.shown import Shown
+from lineproof.plan.model import Piece, PieceEnd, State
+from lineproof.plan.names import short
+from lineproof.plan.nest_model import CutStick
+from lineproof.plan.pack import Pack
+from lineproof.plan.sticks import StickPlan
+
+TITLES = {
+    State.CUT: "Cut now",
+    State.FIELD: "Cut after taping: the cut length is a long listing, not a length to saw",
+    State.WAIT: "Waits for a measure: tape first",
+}
+
+
+def cut_sheet(pack: Pack) -> dict[str, object]:
+    """All pieces, by what may be done with them now.
+
+    Parameters
+    ----------
+    pack : Pack
+
+    Returns
+    -------
+    dict
+        For ``templates/cuts.typ``.
+    """
+    shown = pack.work.job.settings.shown.shown
+    pieces = pack.work.cutting.pieces
+    groups = []
+    for state, title in TITLES.items():
+        members = [_piece(p, shown) for p in pieces if p.state is state]
+        if members:
+            groups.append({"state": state.value, "title": title, "count": len(members), "rows": members})
+    return {
+        "kind": "cuts", "name": "Cut list", "where": f"{words.plural(len(pieces), 'piece')}, in walking order",
+        "groups": groups, "shortages": [_shortage(pack, n) for n in range(len(pack.work.cutting.shortages))],
+    }  # fmt: skip
+
+
+def _shortage(pack: Pack, n: int) -> str:
+    gap = pack.work.cutting.shortages[n]
+    shown = pack.work.job.settings.shown.shown
+    told = f"{gap.line}, leg {short(gap.run)}: {gap.why.value}"
+    if gap.face_to_face is not None and gap.needed is not None:
+        told += f": {words.length(gap.face_to_face, shown)} between faces, {words.length(gap.needed, shown)} needed"
+    if gap.shortest_nipple is not None:
+        told += f"; shortest nipple {words.length(gap.shortest_nipple, shown)}"
+    return f"STOP {told}."
+
+
+def _piece(p: Piece, shown: Shown) -> dict[str, object]:
+    notes = []
+    if p.whole:
+        notes.append("whole stick, do not cut")
+    if p.waits:
+        notes.append(f"waits for {words.listed([short(w) for w in p.waits], 3)}")
+    if p.short.value:
+        notes.append(p.short.value)
+    if p.spool:
+        notes.append(f"spool {p.spool}")
+    if p.taped:
+        notes.append(f"taped by {p.taped}")
+    if abs(p.grown) > 1e-4:
+        notes.append(f"{words.inches(p.grown, shown)} for temperature is in it")
+    return {
+        "id": p.id,
+        "pipe": words.pipe_words(p.size, p.material, p.series),
+        "cut": words.length(p.cut, shown) or "tape first",
+        "face": words.length(p.face_to_face, shown),
+        "centre": words.length(p.centre_to_centre, shown),
+        "a": end_words(p.a, shown),
+        "b": end_words(p.b, shown),
+        "tolerance": "" if p.tolerance is None else f"± {words.inches(p.tolerance, shown)}",
+        "mass": words.quantity(p.mass, "mass", shown).replace(".00", "") if p.mass is None else _mass(p.mass, shown),
+        "note": "; ".join(notes),
+    }
+
+
+def _mass(value: float, shown: Shown) -> str:
+    pounds = shown.mass == "lb"
+    return f"{value / 0.45359237:.0f} lb" if pounds else f"{value:.0f} kg"
+
+
+def end_words(end: PieceEnd, shown: Shown) -> dict[str, str]:
+    """One end of a piece: where it goes, its marks."""
+    marks = []
+    if not end.bell and end.depth:
+        marks.append(f"mark {words.inches(end.depth, shown)}")
+    if not end.bell and end.second_mark is not None:
+        marks.append(f"2nd {words.inches(end.second_mark, shown)}")
+    if not end.bell and end.bevel:
+        marks.append("bevel")
+    return {
+        "into": words.goes_into(end),
+        "marks": " · ".join(marks),
+        "turned": "; ".join(words.turned(t, shown) for t in end.turned),
+    }
+
+
+def stick_sheet(pack: Pack) -> dict[str, object] | None:
+    """Pictures of the sticks, stock item by stock item; None where there is nothing to cut."""
+    plans = [s for s in pack.work.sticks]
+    if not plans:
+        return None
+    shown = pack.work.job.settings.shown.shown
+    by_id = {p.id: p for p in pack.work.cutting.pieces}
+    kerf = pack.work.job.settings.cutting.kerf
+    return {
+        "kind": "sticks", "name": "Stick pictures", "where": "saw from the left; drawn to scale",
+        "plans": [_plan(s, by_id, kerf, shown) for s in plans],
+    }  # fmt: skip
+
+
+def _plan(s: StickPlan, by_id: Mapping[str, Piece], kerf: float, shown: Shown) -> dict[str, object]:
+    item = s.stock
+    longest = item.overall or item.length
+    sticks: list[dict[str, object]] = []
+    gap = s.needed - s.bound
+    told = [
+        f"{words.plural(s.needed, 'stick')}, bound {s.bound}, gap {gap}",
+        f"in yard {item.in_yard + item.received}, on order {item.ordered}",
+    ]
+    if s.nesting is not None:
+        longest = max([longest, *(c.overall for c in s.nesting.sticks)])
+        for c in s.nesting.sticks:
+            sticks.append(_stick(len(sticks) + 1, c, s, by_id, kerf, longest, shown))
+        told.append(f"saw cuts, trims and scraps {words.length(s.nesting.waste, shown)}")
+    if s.later:
+        told.append(f"{words.plural(len(s.later), 'field piece')} counted long, cut after taping")
+    if s.waiting:
+        told.append(f"{words.plural(len(s.waiting), 'piece')} not counted: length not known")
+    if s.trouble:
+        told.append(s.trouble)
+    bell = "" if not item.belled else f", {item.ends}"
+    return {
+        "title": f"{item.id}: {words.pipe_words(item.size, item.material, item.series)}, "
+        f"{words.length(item.length, shown)} {item.basis}{bell}",
+        "told": " · ".join(told),
+        "sticks": sticks,
+        "whole": words.listed([words.piece_name(w) for w in s.whole], 40),
+    }
+
+
+def _stick(
+    n: int, c: CutStick, plan: StickPlan, by_id: Mapping[str, Piece], kerf: float, longest: float, shown: Shown
+) -> dict[str, object]:
+    parts: list[dict[str, object]] = []
+    listing = []
+    at = 0.0
+    for k, (name, start) in enumerate(zip(c.pieces, c.starts, strict=True), 1):
+        piece = by_id[name]
+        size = piece.cut or 0.0
+        if start > at + 1e-9:
+            parts.append({"what": "trim" if k == 1 else "kerf", "x": at / longest, "w": (start - at) / longest})
+        bell = "left" if c.bell_used_by == name else ""
+        later = name in plan.later
+        parts.append(
+            {
+                "what": "later" if later else "piece", "x": start / longest, "w": size / longest,
+                "name": words.piece_name(name), "size": words.length(size, shown), "bell": bell,
+            }
+        )  # fmt: skip
+        listing.append(f"{k}  {words.piece_name(name)}  {words.length(size, shown)}{' after taping' if later else ''}")
+        at = start + size
+    left = c.offcut_length
+    end = c.overall
+    if left > 1e-6:
+        begin = min(at + kerf, end)
+        parts.append({"what": "kerf", "x": at / longest, "w": max(0.0, begin - at) / longest})
+        parts.append(
+            {
+                "what": "kept" if c.kept else "waste", "x": begin / longest, "w": left / longest,
+                "size": words.length(left, shown), "bell": "right" if c.offcut_bell else "",
+            }
+        )  # fmt: skip
+        listing.append(f"{'keep' if c.kept else 'waste'} {words.length(left, shown)}")
+        at = begin + left
+    if end - at > 1e-9:
+        parts.append({"what": "trim", "x": at / longest, "w": (end - at) / longest})
+    source = f"stick {n}" if c.source == "new" else f"offcut {c.stick_id}"
+    return {
+        "name": source, "overall": words.length(c.overall, shown), "w": c.overall / longest, "parts": parts,
+        "listing": "   ·   ".join(listing),
+        "saw": ", ".join(words.length(x, shown) for x in c.cuts),
+    }  # fmt: skip

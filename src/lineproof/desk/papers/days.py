@@ -1,0 +1,123 @@
+"""The day sheet of a line or a day, and the list of all joints."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from lineproof.desk.papers import words
+from lineproof.desk.words_joint import say_end, say_first
+from lineproof.floor.shown import Shown
+from lineproof.plan.joint_model import JointEnd, JointPlan
+from lineproof.plan.names import short
+from lineproof.plan.pack import Pack
+
+
+def joint_sheet(pack: Pack) -> dict[str, object]:
+    """Every joint once, by line.
+
+    Parameters
+    ----------
+    pack : Pack
+
+    Returns
+    -------
+    dict
+        For ``templates/days.typ``.
+    """
+    shown = pack.work.job.settings.shown.shown
+    verdicts = pack.verdicts()
+    groups: dict[str, list[dict[str, object]]] = {}
+    for j in pack.joints:
+        verdict = verdicts.get(j.place.id)
+        groups.setdefault(j.place.line, []).append(_row(j, shown) | {"verdict": verdict.word if verdict else ""})
+    return {
+        "kind": "joints", "name": "Joint list", "where": f"{words.plural(len(pack.joints), 'joint')}, in walking order",
+        "groups": [{"line": line, "rows": rows} for line, rows in groups.items()],
+    }  # fmt: skip
+
+
+def _end(end: JointEnd) -> str:
+    """An end in the fewest words: ``C, end a``; ``elbow 90 E3``."""
+    if end.what == "piece":
+        return f"piece {end.name} {end.port}"
+    angle = f" {end.angle_deg:g}" if end.angle_deg else ""
+    return f"{'standing' if end.what == 'ground' else end.what}{angle} {end.tag or end.name}"
+
+
+def _row(j: JointPlan, shown: Shown) -> dict[str, object]:
+    hands = j.needs.hands.hands
+    return {
+        "id": j.place.id,
+        "n": short(j.place.id),
+        "in": _end(j.spigot),
+        "into": _end(j.socket),
+        "size": j.place.size.text,
+        "depth": words.inches(j.needs.bond.depth, shown) or "?",
+        "hands": "?" if hands is None else str(hands),
+        "hold": words.wait(j.hold.time, shown) or "?",
+        "pullers": "by hand" if j.needs.pull_in.needed is False else words.wait(j.pullers_off.time, shown) or "?",
+        "off": words.wait(j.hands_off.time, shown) or "?",
+        "cure": words.wait(j.cure.time, shown) or "?",
+        "first": "first: " + ", ".join(z.what for z in j.line_zero) if j.line_zero else "",
+    }
+
+
+def day_sheet(pack: Pack, joints: Sequence[JointPlan], what: str) -> dict[str, object]:
+    """One page for the joints of a line or a day, in order.
+
+    Parameters
+    ----------
+    pack : Pack
+    joints : sequence of JointPlan
+    what : str
+        ``"line B-201"`` or the name of the day.
+
+    Returns
+    -------
+    dict
+        For ``templates/days.typ``.
+    """
+    settings = pack.work.job.settings
+    shown = settings.shown.shown
+    by_id = {p.id: p for p in pack.work.cutting.pieces}
+    pieces = list(dict.fromkeys(e.id for j in joints for e in (j.spigot, j.socket) if e.id in by_id))
+    fittings = Counter(
+        say_end(j.socket).rsplit(",", 2)[0] if j.socket.tag else _kind(j.socket)
+        for j in {j.socket.id: j for j in joints if j.socket.what not in ("piece", "ground")}.values()
+    )
+    first = [say_first(z, shown) for j in joints for z in j.line_zero if z.capital]
+    hands = [j.needs.hands.hands for j in joints if j.needs.hands.hands is not None]
+    at = settings.conditions
+    cement = _sum([j.needs.wet.volume for j in joints])
+    primer = _sum([j.needs.wet.primer_volume for j in joints])
+    cards = ", ".join(dict.fromkeys(f"card {j.card}" for j in joints if j.card))
+    bring = [
+        ["pieces", words.listed([f"{words.piece_name(p)} {words.length(by_id[p].cut, shown)}".strip() for p in pieces], 60)],
+        ["fittings", ", ".join(f"{n} {kind}" for kind, n in fittings.items())],
+        ["cement", f"{words.volume(cement, shown) or 'cannot tell'} in all, {cards or 'no card named'}; cans from the store, date read"],
+        ["primer", words.volume(primer, shown) if primer else "none, or cannot tell"],
+        ["hands", f"{max(hands)} at most" if hands else "cannot tell"],
+        ["on first", " ".join(first) or "nothing that could not be put on later"],
+    ]  # fmt: skip
+    stated = [
+        ["pipe temperature", words.quantity(at.pipe_temperature, "temperature", shown)],
+        ["humidity", words.quantity(at.humidity, "fraction", shown)],
+        ["wind", words.quantity(at.wind, "wind", shown)],
+    ]
+    return {
+        "kind": "day", "name": "Day sheet", "where": f"{what} · {words.plural(len(joints), 'joint')}",
+        "bring": [b for b in bring if b[1]], "stated": stated, "rows": [_row(j, shown) for j in joints],
+    }  # fmt: skip
+
+
+def _kind(end: JointEnd) -> str:
+    angle = f" {end.angle_deg:g}" if end.angle_deg else ""
+    size = "" if end.size is None else f" {end.size.text}" + ("" if end.size2 is None else f" x {end.size2.text}")
+    lot = f" lot {end.lot}" if end.lot else ""
+    return f"{end.what}{angle}{size}{lot}"
+
+
+def _sum(values: Sequence[float | None]) -> float | None:
+    known = [v for v in values if v is not None]
+    return sum(known) if known else None
