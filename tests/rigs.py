@@ -1,4 +1,4 @@
-"""Small invented jobs for tests: a folder with job.toml, one walk and parts.csv, read as a user's would be."""
+"""Small invented jobs for tests: a folder with job.toml, a walk and parts.csv, read as a user's would be."""
 
 from __future__ import annotations
 

@@ -138,8 +138,10 @@ def blind_end(w: LineWalker, kind: EndKind, at: Vec, way: Vec, size: Size, spot:
     port = bench.port("b", Outlet(Form.FLANGE, size, 0.0, None, blind.outlets[0].face), way)
     closed = bench.put(blind, PartKind.BLIND, "B", back, (port,), w.key("blind"), spot, size=size, name=name)
     face = loose_flange(w, at, way, size, w.key("end"), spot, "")
+    ringed = "ringed" in (port.face, bench.parts[face.part].port("a").face)
+    tie = Tie.RINGED if ringed else Tie.FLANGED
     bench.connections.append(
-        Connection(Tie.FLANGED, (closed.id, "b"), (face.part, "a"), w.head.name, bench.gasket(size))
+        Connection(tie, (closed.id, "b"), (face.part, "a"), w.head.name, bench.gasket(size))
     )
     return face
 
@@ -185,7 +187,8 @@ def check_closure(w: LineWalker, expected: Vec) -> None:
             if abs(v) > w.step / 2
         )
         raise DrawingMismatch(
-            f"line {w.head.name} ends {w.say(norm(miss))} from where it is said to end: it still wants {parts}",
+            f"line {w.head.name} ends {w.say(norm(miss))} from where it is said to end:"
+            f" it still wants {parts}",
             allowed=f"{w.say(tolerance)}, half a step for each of {w.dimensions} dimensions",
             next="check the dimensions of the walk against the drawing",
         )

@@ -221,7 +221,7 @@ class LineWalker:
         leg = self.leg
         if leg is None:
             walk_legs.leave(self, place, way, spot)
-            self.leg = Leg(way, length, spot)
+            self.leg = Leg(way, length, spot, spool=self.bench.spool)
         else:
             angle = math.degrees(angle_between(leg.way, way))
             if leg.wants is not None and math.degrees(angle_between(leg.wants, way)) > NEAR_DEG:
@@ -235,11 +235,11 @@ class LineWalker:
             else:
                 if leg.end_measure not in (Measure.CENTRE, Measure.FACE, Measure.STOP):
                     raise BadInput(
-                        f"a leg measured to {leg.end_measure} cannot turn there", allowed="centre, face or stop",
-                        next="measure to the centre of the elbow",
+                        f"a leg measured to {leg.end_measure} cannot turn there",
+                        allowed="centre, face or stop", next="measure to the centre of the elbow",
                     )  # fmt: skip
                 walk_legs.turn(self, way, angle, spot, lot)
-                self.leg = Leg(way, length, spot)
+                self.leg = Leg(way, length, spot, spool=self.bench.spool)
         self.heading = way
 
     def arrive(self, build: Callable[[Vec, Vec], Place], s: Statement | None) -> None:
@@ -316,7 +316,8 @@ class LineWalker:
             known = known and (leave.port.depth is not None or enter.port.depth is not None)
         self.shift(new, scale(came, length))
         if tie is None:
-            leg = Leg(came, length, s.spot if s else self.statements[self.index].spot)
+            spot = s.spot if s else self.statements[self.index].spot
+            leg = Leg(came, length, spot, spool=self.bench.spool)
             self.lay(place, new, leave, enter, leg, length, exact=known, close=True)
         self.exact = self.exact and known
         if not known:
@@ -372,7 +373,7 @@ class LineWalker:
                 no_joint=tuple(leg.no_joint),
                 saddles=tuple(leg.saddles),
                 bells_ahead=self.bells_ahead,
-                spool=self.bench.spool,
+                spool=leg.spool,
                 fixed_a=place.fixed,
                 fixed_b=new.fixed,
             )
