@@ -164,8 +164,10 @@ def test_two_lines_may_not_use_one_branch_and_an_unknown_branch_is_named():
 
 def test_lines_that_wait_for_each_other_are_named():
     walk = (
-        "line A size 6in pipe pvc sch80\nstarts at branch X\ngo west 6'\ntee up as Y\ngo west 1'\nends at open\n"
-        "line B size 6in pipe pvc sch80\nstarts at branch Y\ngo up 6'\ntee west as X\ngo up 1'\nends at open\n"
+        "line A size 6in pipe pvc sch80\nstarts at branch X\n"
+        "go west 6'\ntee up as Y\ngo west 1'\nends at open\n"
+        "line B size 6in pipe pvc sch80\nstarts at branch Y\n"
+        "go up 6'\ntee west as X\ngo up 1'\nends at open\n"
     )
     with pytest.raises(BadInput, match="wait for each other"):
         laid(walk)
@@ -205,7 +207,8 @@ def test_a_bushing_sits_in_the_socket_before_it():
     )
     walk = (
         HEAD + "go north 10'\ntee west as L2\ngo north 5'\nends at cap\n"
-        "line L2 size 6in pipe pvc sch80\nstarts at branch L2\nreduce to 4in bushing\ngo west 6'\nends at open\n"
+        "line L2 size 6in pipe pvc sch80\nstarts at branch L2\n"
+        "reduce to 4in bushing\ngo west 6'\nends at open\n"
     )
     graph = laid(walk, [tee("6in", "6 in", "3 in"), bush])
     tie = next(c for c in graph.connections if c.tie is Tie.CEMENTED)
@@ -287,3 +290,24 @@ def test_what_cannot_be_laid_is_said_with_its_line(legs, says):
     assert says in str(error.value)
     assert error.value.place.file == "line.walk"
     assert error.value.place.line >= 3
+
+
+def test_a_spool_keeps_the_leg_that_began_in_it():
+    walk = HEAD + 'go north 10\'\nspool "TD"\ngo east 4\'\ngo down 2\'\nspool ends\nends at open\n'
+    graph = laid(walk, [E90])
+    assert [r.spool for r in graph.runs.values()] == ["", "TD", "TD"]
+
+
+def test_unions_keep_their_kind_and_fabricated_tees_their_tag():
+    walk = HEAD + "go north 5'\nunion\ngo north 5'\nringed union\ngo north 5'\ntee up as X\ngo north 5'\nends at open\n"
+    made = tee("6in", "6 in", "3 in", tag="FT-1", fabricated="yes", measured="1", count="1")
+    graph = laid(walk, [made])
+    assert [p.style for p in graph.parts.values() if p.kind is PartKind.UNION] == ["union", "ringed union"]
+    t = graph.parts["L/T1"]
+    assert (t.name, t.label) == ("FT-1", "X")
+
+
+def test_a_blind_on_a_ringed_face_closes_by_its_ring():
+    ring = flange("6in", "3 1/2 in", "3 in").replace('"flat"', '"ringed"')
+    graph = laid(HEAD + "go north 5'\nends at test blind\n", [ring])
+    assert [c.tie for c in graph.connections][-1] is Tie.RINGED

@@ -113,6 +113,10 @@ class Part:
         Direction of a valve handle.
     mixed : bool
         Said to be of another material than the line.
+    label : str
+        Of a tee or saddle: the label of its branch.
+    style : str
+        Of a union: ``"union"`` (flat), ``"ringed union"`` or ``"drop-out union"``, as the walk says.
     datum : bool
         Its height stands on the drawing's datum: the walk began at a given point and no unmeasured
         length went up or down on the way here.
@@ -139,6 +143,8 @@ class Part:
     handle: Vec | None = None
     mixed: bool = False
     lot: str = ""
+    label: str = ""
+    style: str = ""
     datum: bool = False
 
     def port(self, name: str) -> Port:

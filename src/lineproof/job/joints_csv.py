@@ -11,7 +11,7 @@ import csv
 import hashlib
 import io
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from lineproof.floor.errors import BadInput, EntrySealed, LineproofError, Place
 from lineproof.job.toml_words import shorten
@@ -22,6 +22,9 @@ COLUMNS = (
 )  # fmt: skip
 LINE = "line"
 """Kind of the rows that hold a line as walked; all other kinds are joints."""
+
+LONGEST_CELL = 30_000
+"""Characters in a cell of statements: what opens CSV files often cuts off a little above (own rule)."""
 
 _LETTERS = str.maketrans("0123456789abcdef", "abcdefghijklmnop")
 _PUT_BACK = "put the file back from the newest folder under issued/, which holds a copy"
@@ -41,7 +44,7 @@ class JointRow:
     line : str
         Name of the line at the time.
     a, b : str
-        Lasting keys of the two part-ports it ties.
+        Lasting keys of the two part-ports it ties; of a long line a says which of its rows this is.
     what_a, what_b : str
         The same in words.
     born : int
@@ -118,8 +121,14 @@ class JointsFile:
 
     @property
     def lines(self) -> dict[str, JointRow]:
-        """The row that counts of each living line, by its lasting key."""
-        found = {r.id: r for r in self.rows if r.kind == LINE}
+        """What counts of each living line, by its lasting key; a long one is put together again."""
+        found: dict[str, JointRow] = {}
+        for row in self.rows:
+            if row.kind != LINE:
+                continue
+            goes_on = row.a and not row.a.startswith("1/")
+            before = found[row.id].walked + "\n" if goes_on and row.id in found else ""
+            found[row.id] = replace(row, a="", walked=before + row.walked)
         return {key: r for key, r in found.items() if not r.retired}
 
     @property
@@ -194,6 +203,34 @@ def _tampered(what: str, place: Place) -> LineproofError:
         allowed="rows as Lineproof appended them",
         next=_PUT_BACK,
         place=place,
+    )
+
+
+def line_rows(row: JointRow) -> tuple[JointRow, ...]:
+    """A line as its rows: one, or several if its walk is longer than a cell may be.
+
+    Parameters
+    ----------
+    row : JointRow
+        Of kind ``"line"``.
+
+    Returns
+    -------
+    tuple of JointRow
+        In order; column a says which of how many.
+    """
+    parts: list[list[str]] = [[]]
+    size = 0
+    for statement in row.walked.split("\n"):
+        if parts[-1] and size + len(statement) > LONGEST_CELL:
+            parts.append([])
+            size = 0
+        parts[-1].append(statement)
+        size += len(statement) + 1
+    if len(parts) == 1:
+        return (row,)
+    return tuple(
+        replace(row, a=f"{n}/{len(parts)}", walked="\n".join(part)) for n, part in enumerate(parts, 1)
     )
 
 

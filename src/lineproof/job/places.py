@@ -166,6 +166,8 @@ class Bench:
         handle: Vec | None = None,
         mixed: bool = False,
         tagged: bool = False,
+        label: str = "",
+        style: str = "",
     ) -> Part:
         """Add a part to the line."""
         part = Part(
@@ -174,7 +176,7 @@ class Bench:
             line=self.line,
             kind=kind,
             type=None if tagged else found.key,
-            name=name or (found.row.tag if found.row else ""),
+            name=name or (found.row.tag if found.row else "") or label,
             centre=centre,
             ports=ports,
             size=size,
@@ -188,6 +190,8 @@ class Bench:
             handle=handle,
             mixed=mixed,
             lot=found.lot,
+            label=label,
+            style=style,
             datum=self.datum,
         )
         self.parts[part.id] = part
@@ -306,6 +310,8 @@ class Leg:
     spot: Spot
     start_measure: Measure = Measure.CENTRE
     end_measure: Measure = Measure.CENTRE
+    spool: str = ""
+    """Spool that was open when the leg began."""
     taped: bool = False
     """A field piece: cut after taping."""
     no_joint: list[tuple[float, float]] = field(default_factory=list)

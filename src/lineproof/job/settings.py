@@ -44,6 +44,7 @@ from lineproof.job.stock import (
     BoltTorque,
     Can,
     Filler,
+    FlangeDrilling,
     Gasket,
     Offcut,
     Puller,
@@ -71,7 +72,8 @@ from lineproof.job.toml_words import (
 
 __all__ = [
     "SIGN_ROLES", "Applicator", "BoltTorque", "Can", "CardFactor", "CardRow", "CardTime", "CementCard",
-    "Chemical", "Chemicals", "CodeBasis", "Conditions", "Confirmation", "Crew", "Cutting", "Filler", "Gasket",
+    "Chemical", "Chemicals", "CodeBasis", "Conditions", "Confirmation", "Crew", "Cutting", "Filler",
+    "FlangeDrilling", "Gasket",
     "Gauge", "HandsRow", "HoldRow", "HotWork", "JobHead", "LineDuty", "Offcut", "PerCan", "Person",
     "PressureCap", "Procedure", "Puller", "Qualification", "Section", "Settings", "ShownAs", "Signs", "Site",
     "StockItem", "Store", "StrapSet", "TestMaterial", "Tools", "WorkingRow", "confirmed_set", "hands_for",
@@ -251,6 +253,7 @@ class Settings:
     hot_work: tuple[HotWork, ...] = ()
     test_materials: tuple[TestMaterial, ...] = ()
     torques: tuple[BoltTorque, ...] = ()
+    drillings: tuple[FlangeDrilling, ...] = ()
     fillers: tuple[Filler, ...] = ()
     gaskets: tuple[Gasket, ...] = ()
     confirmations: tuple[Confirmation, ...] = ()
@@ -270,6 +273,10 @@ class Settings:
         """The signed pressure cap of a section, the newest if there are more; None if none is signed."""
         caps = [c for c in self.pressure_caps if c.section == section]
         return max(caps, key=lambda c: c.date, default=None)
+
+    def drilling(self, size: Size) -> FlangeDrilling | None:
+        """How flanges of this size are drilled on this job; None if nobody said."""
+        return next((d for d in self.drillings if d.size == size), None)
 
     def gauge(self, id: str) -> Gauge | None:
         """The gauge place with this id."""

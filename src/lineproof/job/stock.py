@@ -240,6 +240,19 @@ class TestMaterial:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FlangeDrilling:
+    """How the flanges of a size are drilled on this job, unless a part's own note says otherwise.
+
+    ``nominal`` is the DN marked on a metric flange where more than one DN goes with the pipe size.
+    """
+
+    size: Nominal
+    drilling: Annotated[str, Read(one_of("class150", "pn10", "pn16"))]
+    nominal: Count | None = None
+    source: Text = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BoltTorque:
     """Bolt torque of a flange pair [N m], with the paper it comes from; without a paper it is not used."""
 

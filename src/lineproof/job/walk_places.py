@@ -32,17 +32,17 @@ if TYPE_CHECKING:
 
 
 def in_line(
-    w: LineWalker, part_kind: PartKind, letter: str, s: Statement, *, lot: str, size2: Size | None = None
+    w: LineWalker, part_kind: PartKind, letter: str, s: Statement, *, lot: str, style: str = ""
 ) -> None:
     """A straight-through part of a type: coupling, union, repair coupling, expansion joint."""
-    found = w.bench.find(part_kind, w.size, size2, lot=lot)
+    found = w.bench.find(part_kind, w.size, lot=lot)
 
     def build(at: Vec, way: Vec) -> Place:
         ports = (
             w.bench.port("a", found.outlets[0], opposite(way)),
             w.bench.port("b", found.outlets[-1], way),
         )
-        part = w.bench.put(found, part_kind, letter, at, ports, w.key(), s.spot, size=w.size)
+        part = w.bench.put(found, part_kind, letter, at, ports, w.key(), s.spot, size=w.size, style=style)
         guess = guess_reach(w.size) / 2
         return Place(at, w.bench.face(part, "a", at, guess), w.bench.face(part, "b", at, guess))
 
@@ -167,7 +167,7 @@ def build_tee(
             )
             enter, leave, branch = ("a", "c", "b") if same else ("a", "b", "c")
         part = bench.put(
-            found, PartKind.TEE, "T", at, ports, w.key(), s.spot, size=w.size, size2=size2, name=s.label
+            found, PartKind.TEE, "T", at, ports, w.key(), s.spot, size=w.size, size2=size2, label=s.label
         )
         guess = guess_reach(w.size)
         return Place(
@@ -220,7 +220,7 @@ def on_saddle(w: LineWalker, s: Saddle) -> None:
         s.spot,
         size=w.size,
         size2=s.size,
-        name=s.label,
+        label=s.label,
     )
     leg.saddles.append((part.id, leg.cc))
     leg.no_joint.append((max(0.0, leg.cc - guess_reach(w.size)), leg.cc + guess_reach(w.size)))
@@ -291,7 +291,7 @@ def on_mid(w: LineWalker, s: Mid) -> None:
     }
     if s.kind in simple:
         kind, letter = simple[s.kind]
-        in_line(w, kind, letter, s, lot=s.lot)
+        in_line(w, kind, letter, s, lot=s.lot, style=s.kind.value if kind is PartKind.UNION else "")
         return
     bench = w.bench
     threaded = s.kind is Inline.THREAD
