@@ -61,7 +61,8 @@ def test_the_reader_of_imports_sees_a_wrong_one(tmp_path: Path) -> None:
 
 def test_every_folder_of_the_package_is_a_room() -> None:
     folders = {p.name for p in SRC.iterdir() if p.is_dir() and p.name != "__pycache__"}
-    assert folders == set(ROOMS)
+    assert folders == {*ROOMS, "demo"}
+    assert list((SRC / "demo").rglob("*.py")) == [], "the demo is a job folder, and holds no code"
     assert {p.name for p in SRC.glob("*.py")} == {"__init__.py", "__main__.py"}
 
 
