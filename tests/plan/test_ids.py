@@ -358,7 +358,7 @@ def test_other_stock_cuts_only_what_is_not_made(stick, ends):
 
 
 def test_a_made_piece_and_the_free_stretches_fill_the_leg():
-    # by hand: 50 ft to the stop of the cap, less 1/2 in in the flange; the made piece is the first 20 ft stick
+    # by hand: 50 ft to the stop of the cap, less 1/2 in in the flange; made is the first 20 ft stick
     bench = Bench(keep=True)
     first = bench.issue(LONG)
     _, cutting, _ = cut(LONG, "10 ft", "plain", bench.old, frozenset(["L/J3"]))
@@ -431,6 +431,20 @@ def test_a_spreadsheet_that_only_changes_line_ends_does_no_harm():
     text = issued_text()
     assert read_joints("\ufeff" + text.replace("\n", "\r\n")).rows == read_joints(text).rows
     assert text.splitlines()[0] == ",".join(COLUMNS)
+
+
+def test_a_line_longer_than_a_cell_is_kept_whole():
+    legs = "".join(f"go north 5'\ntee west as t{n}\n" for n in range(700))
+    walk = head() + legs + "go north 5'\nends at cap\n"
+    bench = Bench()
+    first = bench.issue(walk)
+    parts = [r for r in bench.old.rows if r.kind == "line"]
+    assert len(parts) > 1
+    assert max(len(r.walked) for r in parts) < 32_000
+    again = bench.issue(walk.replace("tee west as t699\n", ""))
+    assert ids(again) == [*ids(first)[:-3], ids(first)[-1]]
+    third = bench.issue(walk.replace("tee west as t699\n", ""))
+    assert third.rows == ()
 
 
 def test_an_id_cannot_be_born_twice():
