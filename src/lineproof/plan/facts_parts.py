@@ -120,7 +120,7 @@ def _add_reaches(causes: Causes, work: Work, names: Subjects) -> None:
                 "PRT-03", (owner, port.reach, port.depth, across, turn),
                 CentreToFace(
                     subject=row.tag or row_words(row), what=row_words(row), reach=port.reach,
-                    depth=port.depth, where=f"{row.place.file or 'parts.csv'}:{row.place.line}", 
+                    depth=port.depth, where=f"{row.place.file or 'parts.csv'}:{row.place.line}",
                     turn_deg=turn, across=across,
                     material=port.material, series=port.series, family=family,
                 ),

@@ -128,14 +128,14 @@ class Subjects:
         return limit, "job.toml" if limit is not None else ""
 
     def last_day(self, lines: Iterable[str]) -> date | None:
-        """Last day of joining on some lines: by the plan of days, else estimated; None if neither can tell."""
+        """Last day of joining on some lines: by the plan of days, else estimated; None if not known."""
         if self.planned is not None:
             return self.planned
         found = [self._ends.get(line) for line in lines]
         return max((d for d in found if d is not None), default=None) if None not in found else None
 
     def _estimate(self) -> dict[str, date | None]:
-        """Last day of each line: labour of all joints of its crew, one joint at a time, five shifts a week."""
+        """Last day of each line: labour of its crew's joints, one at a time, five shifts a week."""
         settings = self.work.job.settings
         start = settings.conditions.start
         shift: dict[str, float | None] = {}
