@@ -351,7 +351,7 @@ def test_gasket_bells_are_never_cemented(tmp_path):
     plans = joint_plans(made.graph, made.cutting, made.job.settings, book(), catalogue=made.job.parts)
     bells = [p for p in plans if p.place.kind is JointKind.BELL]
     assert bells == []
-    assert len(made.cutting.pieces) > len(plans)  # the pieces are there, their bells are no joints
+    assert any(p.a.bell or p.b.bell for p in made.cutting.pieces)  # the bells are there, and are no joints
     cemented = stock("6in", ends="cement bell", bell_depth="4 in", bell_reach="5 in")
     made = work_at(tmp_path / "b", walk, PARTS, toml=PAPERS + CARD_ROWS + cemented)
     plans = joint_plans(made.graph, made.cutting, made.job.settings, book(), catalogue=made.job.parts)

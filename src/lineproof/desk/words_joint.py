@@ -135,7 +135,6 @@ MISSING: Mapping[str, str] = {
         "working time on card {card}[[ at {temperature:temperature}]][[ in a wind of {wind:wind}]]"
     ),
     "procedure": "joining procedure of line {line}",
-    "gasket-bell": "line {line} has gasket bells: they are not cemented",
     "procedure-range": "procedure {procedure} does not cover {size} {material}",
     "card": "cement card of line {line}",
     "pipe-temperature": "pipe temperature for joining and curing",

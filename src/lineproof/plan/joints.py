@@ -106,8 +106,6 @@ class Planner:
         # the standard's rows are for PVC joined in two steps; for anything else none is shown beside
         as_printed = "" if one_step else j.material
         method = procedure.steps if procedure else ""
-        if self.gasketed(j):
-            missing, method = (*missing, lacks("gasket-bell", line=j.line)), ""
         if procedure is not None and not covers(procedure, j):
             missing = (
                 *missing,
@@ -148,12 +146,6 @@ class Planner:
             socket.row.hub if socket is not None and socket.row is not None else None,
             _kind_of(socket) if socket is not None else "bell", j.line,
         )  # fmt: skip
-
-    def gasketed(self, j: JointPlace) -> bool:
-        """Whether the socket is the gasket bell of a stick, which is never cemented."""
-        bell = self.heights.pieces.get(j.socket[0])
-        item = self.settings.stock_item(bell.stock) if bell is not None and bell.stock else None
-        return item is not None and item.ends == "gasket bell"
 
     def family(self, line: str, size: Size, material: str, series: str) -> str:
         """The OD family said for a pipe: by its line, else by its stock items; empty if nobody said."""
