@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 import string
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from lineproof.desk.drawing.ink import Box, Segment, Stroke, Words, box_at, box_size, cross, words_in
 from lineproof.desk.drawing.project import XY
@@ -46,6 +46,9 @@ LEADER_WAYS: tuple[XY, ...] = tuple(
     for a in (-60, 60, -120, 120, 0, 180, -45, 45, -135, 135, -75, 75, -105, 105, -15, 15, 165, -165)
 )
 """Ways of a leader: none along an axis of the drawing, so that it is not taken for a bar or a pipe. [1]"""
+FINE_WAYS: tuple[XY, ...] = tuple(
+    (math.cos(math.radians(a)), math.sin(math.radians(a))) for a in range(5, 365, 10)
+)
 OFF_AXIS = math.sin(math.radians(7.0))
 WEDGE_MM = 4.6
 """Room of the little wedge before a slope. [mm]"""
@@ -80,44 +83,60 @@ class Placed:
     asked: int
 
 
+STANDS = -1
+"""Owner of what cannot be moved."""
+
+
 @dataclass(slots=True)
 class Grid:
-    """What is taken, by cells."""
+    """What is taken, by cells. Boxes have an owner, so that a label can be moved for another."""
 
     area: Box
-    boxes: dict[tuple[int, int], list[Box]] = field(default_factory=dict)
+    boxes: dict[tuple[int, int], list[tuple[Box, int]]] = field(default_factory=dict)
     lines: dict[tuple[int, int], list[tuple[Segment, float]]] = field(default_factory=dict)
     aids: dict[tuple[int, int], list[tuple[Segment, float]]] = field(default_factory=dict)
     """Thin helping lines: labels keep off them, leaders may cross them."""
 
-    def add_box(self, box: Box) -> None:
+    def add_box(self, box: Box, owner: int = STANDS) -> None:
         """Take a rectangle."""
         for cell in _cells(box):
-            self.boxes.setdefault(cell, []).append(box)
+            self.boxes.setdefault(cell, []).append((box, owner))
+
+    def drop_box(self, box: Box, owner: int) -> None:
+        """Give a rectangle back."""
+        for cell in _cells(box):
+            self.boxes[cell].remove((box, owner))
 
     def add_line(self, s: Segment, half: float, *, crossable: bool = False) -> None:
         """Take a straight stroke of half a width. [mm]"""
         for cell in _along(s):
             (self.aids if crossable else self.lines).setdefault(cell, []).append((s, half))
 
-    def free(self, box: Box) -> bool:
-        """Whether a label may stand there."""
+    def blockers(self, box: Box) -> set[int] | None:
+        """Owners of the labels that stand in the way; None if something that cannot move does."""
         if not self.area.holds(box):
-            return False
+            return None
         wide = box.grown(APART)
+        found: set[int] = set()
         for cell in _cells(box.grown(CLEAR + 0.4)):
-            for b in self.boxes.get(cell, ()):
+            for b, owner in self.boxes.get(cell, ()):
                 if wide.meets(b):
-                    return False
+                    if owner == STANDS:
+                        return None
+                    found.add(owner)
             for s, half in (*self.lines.get(cell, ()), *self.aids.get(cell, ())):
                 if box.grown(CLEAR + half).hits(s):
-                    return False
-        return True
+                    return None
+        return found
+
+    def free(self, box: Box) -> bool:
+        """Whether a label may stand there."""
+        return self.blockers(box) == set()
 
     def clear(self, s: Segment, tip: XY) -> bool:
         """Whether a leader may run there; near its tip it may touch what it points to."""
         for cell in _along(s):
-            for b in self.boxes.get(cell, ()):
+            for b, _ in self.boxes.get(cell, ()):
                 if b.grown(0.5).hits(s):
                     return False
             for other, half in self.lines.get(cell, ()):
@@ -161,40 +180,69 @@ def place(drawn: Drawn, area: Box, reserved: Iterable[Box] = ()) -> Placed:
 class _Placer:
     grid: Grid
     asks: list[Ask]
-    words: list[Words] = field(default_factory=list)
-    strokes: list[Stroke] = field(default_factory=list)
+    at: dict[int, tuple[Box, Segment | None, str]] = field(default_factory=dict)
+    """Label to its box, its leader, and its key if it stands in the side table."""
+    choices: list[list[Box]] = field(default_factory=list)
     table: list[TableRow] = field(default_factory=list)
-    direct: int = 0
-    led: int = 0
 
     def run(self) -> Placed:
-        choices: list[tuple[int, int, int, list[Box]]] = []
-        for n, ask in enumerate(self.asks):
-            free = [box for box in self.beside(ask) if self.grid.free(box)]
-            choices.append((min(len(free), 12), FIRST[ask.kind], n, free))
-        choices.sort(key=lambda c: c[:3])
-        waiting: list[Ask] = []
-        for _, _, n, free in choices:
-            ask = self.asks[n]
-            box = next((b for b in free if self.grid.free(b)), None)
-            if box is None:
-                waiting.append(ask)
-            else:
-                self.put(ask, box)
-                self.direct += 1
-        keyed: list[Ask] = []
-        for ask in waiting:
-            found = self.at_leader(ask, ask.text, RINGS)
-            if found is None:
-                keyed.append(ask)
-                continue
-            self.put(ask, found[0], found[1])
-            self.direct += 1
-            self.led += 1
-        self.keys(keyed)
-        return Placed(
-            tuple(self.words), tuple(self.strokes), tuple(self.table), self.direct, self.led, len(self.asks)
+        self.choices = [[box for box in self.beside(ask) if self.grid.free(box)] for ask in self.asks]
+        order = sorted(
+            range(len(self.asks)), key=lambda n: (min(len(self.choices[n]), 12), FIRST[self.asks[n].kind], n)
         )
+        waiting: list[int] = []
+        for n in order:
+            box = next((b for b in self.choices[n] if self.grid.free(b)), None)
+            if box is None:
+                waiting.append(n)
+            else:
+                self.put(n, box)
+        for _ in range(2):
+            waiting = [n for n in waiting if not self.make_room(n)]
+        keyed: list[int] = []
+        for n in waiting:
+            found = self.at_leader(self.asks[n], self.asks[n].text, RINGS)
+            if found is None:
+                keyed.append(n)
+            else:
+                self.put(n, *found)
+        self.keys(keyed)
+        words: list[Words] = []
+        strokes: list[Stroke] = []
+        for n in sorted(self.at):
+            self.ink(n, words, strokes)
+        led = sum(leader is not None and not key for _, leader, key in self.at.values())
+        asked = len(self.asks)
+        return Placed(tuple(words), tuple(strokes), tuple(self.table), asked - len(keyed), led, asked)
+
+    def put(self, n: int, box: Box, leader: Segment | None = None, key: str = "") -> None:
+        """Take a place for a label; one at a leader stays where it is."""
+        self.at[n] = (box, leader, key)
+        self.grid.add_box(box, STANDS if leader else n)
+        if leader is not None:
+            self.grid.add_line(leader, 0.175)
+
+    def make_room(self, n: int) -> bool:
+        """Move one label that stands in the way to another of its places."""
+        for box in self.choices[n]:
+            block = self.grid.blockers(box)
+            if block is None or len(block) > 1:
+                continue
+            if not block:
+                self.put(n, box)
+                return True
+            other = block.pop()
+            old = self.at[other][0]
+            self.grid.drop_box(old, other)
+            self.grid.add_box(box, n)
+            new = next((b for b in self.choices[other] if self.grid.free(b)), None)
+            if new is not None:
+                self.at[n] = (box, None, "")
+                self.put(other, new)
+                return True
+            self.grid.drop_box(box, n)
+            self.grid.add_box(old, other)
+        return False
 
     def size(self, ask: Ask, text: str) -> tuple[float, float]:
         """Width and height a label needs. [mm]"""
@@ -219,50 +267,46 @@ class _Placer:
     def at_leader(self, ask: Ask, text: str, rings: tuple[float, ...]) -> tuple[Box, Segment] | None:
         """A place at the end of a leader."""
         w, h = self.size(ask, text)
+        keyed = rings is FAR_RINGS
         for off in rings:
             for point in ask.points:
-                for way in LEADER_WAYS:
+                for way in FINE_WAYS if keyed else LEADER_WAYS:
                     reach = off + abs(way[0]) * w / 2 + abs(way[1]) * h / 2
                     box = box_at((point[0] + way[0] * reach, point[1] + way[1] * reach), w, h)
                     if not self.grid.free(box):
                         continue
-                    leader = _leader(box, point)
+                    leader = _leader(box, point, 0.0 if keyed else OFF_AXIS)
                     if leader is not None and self.grid.area.holds(_bounds(leader)) and self.grid.clear(leader, point):
                         return box, leader
         return None
 
-    def put(self, ask: Ask, box: Box, leader: Segment | None = None, text: str = "") -> None:
-        """Take a place."""
-        self.grid.add_box(box)
-        shown = text or ask.text
+    def ink(self, n: int, words: list[Words], strokes: list[Stroke]) -> None:
+        """A placed label as words and strokes."""
+        box, leader, key = self.at[n]
+        ask = self.asks[n]
         inner = box
-        if ask.sign and not text:
+        if ask.sign and not key:
             inner = Box(box.x0 + WEDGE_MM, box.y0, box.x1, box.y1)
-            self.strokes.append(_wedge(box, ask))
-        self.words.append(words_in(inner, shown, "key" if text else ask.kind.value, ask.ref, bold=ask.bold or bool(text)))
+            strokes.append(_wedge(box, ask))
+        role = "key" if key else ask.kind.value
+        words.append(words_in(inner, key or ask.text, role, ask.ref, bold=ask.bold or bool(key)))
         if leader is not None:
-            self.grid.add_line(leader, 0.175)
-            self.strokes.append(
-                Stroke(((leader[0], leader[1]), (leader[2], leader[3])), "leader", ask.ref)
-            )
+            strokes.append(Stroke(((leader[0], leader[1]), (leader[2], leader[3])), "leader", ask.ref))
 
-    def keys(self, asks: list[Ask]) -> None:
+    def keys(self, waiting: list[int]) -> None:
         """Key letters for what found no place, and their rows."""
         order = list(Kind)
         names = _key_names()
-        for ask in sorted(asks, key=lambda a: order.index(a.kind)):
+        for n in sorted(waiting, key=lambda n: (order.index(self.asks[n].kind), n)):
+            ask = self.asks[n]
             key = next(names)
-            ask_key = Ask(ask.kind, key, ask.ref, ask.where, ask.points, ask.ways, bold=True)
-            box = next((b for b in self.beside(ask_key) if self.grid.free(b)), None)
-            leader: Segment | None = None
-            if box is None:
-                found = self.at_leader(ask_key, key, FAR_RINGS)
-                if found is not None:
-                    box, leader = found
-            if box is None:
-                self.table.append(TableRow("", ask.kind.value, ask.text, ask.where, ask.ref))
-                continue
-            self.put(ask, box, leader, key)
+            short = replace(ask, text=key, bold=True, sign="")
+            box = next((b for b in self.beside(short) if self.grid.free(b)), None)
+            found = (box, None) if box is not None else self.at_leader(short, key, FAR_RINGS)
+            if found is None:
+                key = ""
+            else:
+                self.put(n, found[0], found[1], key)
             self.table.append(TableRow(key, ask.kind.value, ask.text, ask.where, ask.ref))
 
 
@@ -282,7 +326,7 @@ def _at_tip(tip: XY, way: XY, w: float, h: float, off: float) -> Iterator[Box]:
         yield box_at((tip[0] + sx * (w / 2 + off), tip[1] + way[1] * h * 0.4), w, h)
 
 
-def _leader(box: Box, point: XY) -> Segment | None:
+def _leader(box: Box, point: XY, off_axis: float) -> Segment | None:
     """A leader from a label to a point, a little short at both ends."""
     nx, ny = box.nearest(point[0], point[1])
     dx, dy = nx - point[0], ny - point[1]
@@ -290,7 +334,7 @@ def _leader(box: Box, point: XY) -> Segment | None:
     if long < 2 * LEADER_ENDS + 1.0:
         return None
     for ax, ay in ((0.0, 1.0), (0.8660, 0.5), (0.8660, -0.5)):
-        if abs(dx * ay - dy * ax) < OFF_AXIS * long:
+        if abs(dx * ay - dy * ax) < off_axis * long:
             return None
     k = LEADER_ENDS / long
     return (nx - dx * k, ny - dy * k, point[0] + dx * k, point[1] + dy * k)

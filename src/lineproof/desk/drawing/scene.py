@@ -84,6 +84,8 @@ class Bit:
     b: JointMark | None = None
     sleeve_after: bool = False
     """A coupling follows before the next bit."""
+    word: bool = True
+    """The word ``tape`` stands beside it (else it stands with the length)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -333,11 +333,15 @@ class _Reader:
                     sleeve_after=i < len(pieces) - 1 and "#" not in p.b.part,
                 )
             )  # fmt: skip
+        tape = len(bits) == 1 and bits[0].taped_later
         length = show_length(run.cc, self.shown)
         if not run.exact:
             length = f"about {length}"
         if run.close:
             length = f"close {length}"
+        if tape:
+            length += ", tape"
+            bits[0] = replace(bits[0], word=False)
         slope, roll = self.slope_and_roll(run)
         ends = [self.graph.parts[e[0]] for e in (run.a, run.b)]
         return Leg(
@@ -418,16 +422,15 @@ class _Reader:
 
     def elevations(self, legs: list[Leg]) -> None:
         """Elevations at the ends of the line and wherever the level changes."""
-        degree: dict[int, int] = {}
-        wanted: set[int] = set()
+        rises: dict[int, list[float]] = {}
         for leg in legs:
-            degree[leg.a] = degree.get(leg.a, 0) + 1
-            degree[leg.b] = degree.get(leg.b, 0) + 1
-            if abs(leg.way[2]) > LEVEL and leg.run:
-                wanted |= {leg.a, leg.b}
-        wanted |= {n for n, d in degree.items() if d == 1}
-        for n in sorted(wanted):
+            for n in (leg.a, leg.b):
+                rises.setdefault(n, []).append(leg.way[2] if leg.run else 0.0)
+        for n, ways in sorted(rises.items()):
             spot = self.places.spots[n]
+            passed = len(ways) > 1 and max(ways) - min(ways) < LEVEL
+            if passed and (abs(ways[0]) < LEVEL or spot.sign is not Sign.TEE):
+                continue  # the level does not change here, or the pipe rises straight through
             part = self.graph.parts.get(spot.ref)
             if part is None or not part.datum:
                 continue

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from lineproof.desk.drawing import signs
 from lineproof.desk.drawing.ink import Box, Stroke, Words
-from lineproof.desk.drawing.place import Placed, TableRow, place
+from lineproof.desk.drawing.place import TableRow, place
 from lineproof.desk.drawing.project import North, View, way_on_paper
 from lineproof.desk.drawing.scene import Kind, Leg, LineScene, Saddle, Sign, Spot, Stub
 from lineproof.desk.drawing.scene_read import read_scene
@@ -22,7 +22,7 @@ from lineproof.sums.vectors import add, scale, sub
 
 MOST_LEGS = 50
 """Legs on one sheet."""
-MM2_A_JOINT = 700.0
+MM2_A_JOINT = 760.0
 """Paper that a joint with its number, piece and share of the lengths wants (own rule). [mm2]"""
 BITS_A_CHUNK = 6
 """A long leg may be cut by a match line after so many pieces."""
@@ -31,7 +31,9 @@ EDGE, SIDE, TOP = 1.5, 15.0, 9.0
 STRIP = 9.5
 """Height of the strip of words at the foot of a sheet. [mm]"""
 NORTH_W, NORTH_H = 19.0, 17.0
-LEAST_SHARE = 0.9
+LEAST_SHARE, LEAST_PLACED = 0.9, 0.93
+"""A sheet whose legs or labels find less room than this is cut again. [1]"""
+FEWEST_UNITS = 5
 SMALLEST = (90.0, 70.0)
 """Smallest sheet that is drawn on. [mm]"""
 
@@ -72,6 +74,8 @@ class Sheet:
     direct: int
     led: int
     asked: int
+    room: float = 1.0
+    """Share of the length its legs need for their signs and letters that they have. [1]"""
 
     @property
     def placed_share(self) -> float:
@@ -179,7 +183,7 @@ class _Cutter:
         weights = [max(1.0 / MOST_LEGS, self.joints(u) / most) for u in units]
         pages = max(1, math.ceil(sum(weights) - 1e-9))
         share = sum(weights) / pages
-        made: list[tuple[LineScene, Spread]] = []
+        made: list[Sheet] = []
         north: North | None = None
         start = 0
         while start < len(units) or not made:
@@ -187,25 +191,19 @@ class _Cutter:
             while stop < len(units) and (stop == start or total + weights[stop] <= max(share, 0.2) + 1e-9):
                 total += weights[stop]
                 stop += 1
-            while True:
-                part = self.part(units[start:stop], len(made) + 1, last=stop >= len(units))
-                spreads = [self.spread(part, n) for n in ((north,) if north else tuple(North))]
-                fits = [s for s in spreads if s.fit(s.base * 0 + 1)[1] >= LEAST_SHARE]
-                if fits or stop - start <= 1:
-                    break
-                stop = start + max(1, int((stop - start) * 0.8))
-            found = fits or spreads
-            if north is None and len(found) > 1:
-                priced = [(s.search()[2], n) for n, s in enumerate(found)]
-                found = [found[min(priced)[1]]]
-            north = found[0].north
-            made.append((part, found[0]))
+            sheet = self.sheet(units[start:stop], len(made) + 1, north, last=stop >= len(units))
+            while stop - start > FEWEST_UNITS and not self.readable(sheet):
+                stop = start + max(1, int((stop - start) * 0.7))
+                sheet = self.sheet(units[start:stop], len(made) + 1, north, last=stop >= len(units))
+            north = sheet.view.north
+            made.append(sheet)
             start = max(stop, start + 1)
-            if not units:
-                break
-        return tuple(
-            self.sheet(part, spread, n, len(made)) for n, (part, spread) in enumerate(made, 1)
-        )
+        return tuple(replace(s, of=len(made), words=(*s.words, *self.foot(s, len(made)))) for s in made)
+
+    @staticmethod
+    def readable(sheet: Sheet) -> bool:
+        """Whether a sheet holds its legs: they have room, and nearly all labels found a place."""
+        return sheet.room >= LEAST_SHARE and sheet.placed_share >= LEAST_PLACED
 
     def units(self) -> list[Unit]:
         """Legs, long ones in chunks."""
@@ -330,52 +328,44 @@ class _Cutter:
             self.height - STRIP - 2 * TOP - cut,
         )
 
-    def sheet(self, part: LineScene, spread: Spread, number: int, of: int) -> Sheet:
-        """Draw one sheet."""
-        gaps, _, _ = spread.search()
+    def sheet(self, units: Sequence[Unit], number: int, north: North | None, *, last: bool) -> Sheet:
+        """Draw one sheet, without the words at its foot; the first one chooses where north points."""
+        part = self.part(units, number, last=last)
+        tried = []
+        for way in (north,) if north else tuple(North):
+            spread = self.spread(part, way)
+            gaps, room, crowd = spread.search()
+            tried.append((crowd - 20.0 * room, len(tried), spread, gaps, room))
+        _, _, spread, gaps, room = min(tried, key=lambda t: t[:2])
         view = spread.view(gaps, SIDE, TOP)
         drawn = trace(part, view)
         corner = self.corner(drawn)
         if corner is None:
             spread = self.spread(part, spread.north, NORTH_H)
-            gaps, _, _ = spread.search()
+            gaps, room, _ = spread.search()
             view = spread.view(gaps, SIDE, TOP + NORTH_H)
             drawn = trace(part, view)
             corner = self.corner(drawn) or Box(EDGE, EDGE, EDGE + NORTH_W, EDGE + NORTH_H)
-        foot = self.foot(part, number, of)
         arrow, arrow_words = north_arrow(corner, view.north)
         area = Box(EDGE, EDGE, self.width - EDGE, self.height - STRIP)
         placed = place(drawn, area, (corner,))
-        return self.bind(part, view, drawn, placed, (*arrow,), (*arrow_words, *foot), number, of)
-
-    def bind(
-        self,
-        part: LineScene,
-        view: View,
-        drawn: Drawn,
-        placed: Placed,
-        more: tuple[Stroke, ...],
-        words: tuple[Words, ...],
-        number: int,
-        of: int,
-    ) -> Sheet:
-        """The sheet as a value."""
         inline = len(drawn.words)
         return Sheet(
             line=part.line,
             number=number,
-            of=of,
+            of=number,
             width=self.width,
             height=self.height,
             title=part.title,
-            strokes=(*drawn.strokes, *placed.strokes, *more),
-            words=(*drawn.words, *placed.words, *words),
+            strokes=(*drawn.strokes, *placed.strokes, *arrow),
+            words=(*drawn.words, *placed.words, *arrow_words),
             table=placed.table,
             view=view,
             legs=len(part.legs),
             direct=placed.direct + inline,
             led=placed.led,
             asked=placed.asked + inline,
+            room=room,
         )
 
     def corner(self, drawn: Drawn) -> Box | None:
@@ -388,22 +378,25 @@ class _Cutter:
                 return box
         return None
 
-    def foot(self, part: LineScene, number: int, of: int) -> tuple[Words, ...]:
+    def foot(self, sheet: Sheet, of: int) -> tuple[Words, ...]:
         """The words at the foot of a sheet."""
         room = self.width - 2 * EDGE
-        head = f"{part.line}   {part.title}"
-        if part.drawing:
-            head += f"   drawing {part.drawing}"
-        page = f"sheet {number} of {of}"
+        head = " - ".join(w for w in (sheet.line, self.scene.title, self.drawing_words()) if w)
+        page = f"sheet {sheet.number} of {of}"
         note = "Not to scale. Lengths centre to centre. Bar = joint, letter = piece, dashed = cut after taping."
-        if not part.issued:
+        if not self.scene.issued:
             note += " j = joint number not issued yet."
         right = text_width(page)
         return (
-            Words(EDGE, self.height - 5.2, shorten(head, room - right - 4.0), "foot", bold=False),
+            Words(EDGE, self.height - 5.2, shorten(head, room - right - 4.0), "foot"),
             Words(self.width - EDGE - right, self.height - 5.2, page, "foot"),
             Words(EDGE, self.height - 1.2, shorten(note, room), "foot"),
         )
+
+
+    def drawing_words(self) -> str:
+        """The drawing it was walked from."""
+        return f"drawing {self.scene.drawing}" if self.scene.drawing else ""
 
 
 def _slice(leg: Leg, a: int, b: int, lo: int, hi: int) -> Leg:

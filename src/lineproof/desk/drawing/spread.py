@@ -17,12 +17,17 @@ from lineproof.job.graph import Vec
 
 Floats = NDArray[np.float64]
 
-CLEAR_MM = 7.0
+CLEAR_MM = 10.0
 """Legs that run side by side want this much room between them. [mm]"""
-NODE_MM = 5.0
+NODE_MM = 6.0
 """So much room a place wants from a leg that does not end there. [mm]"""
 STEPS = (1.6, 2.6, 0.6, 0.35)
 """Factors tried on a gap. [1]"""
+SHAPES = (
+    (1.0, 1.0, 1.0), (2.5, 1.0, 1.0), (1.0, 2.5, 1.0), (1.0, 1.0, 2.5), (2.5, 2.5, 1.0), (2.5, 1.0, 2.5),
+    (1.0, 2.5, 2.5),
+)  # fmt: skip
+"""Stretches of east, north and up that are tried first. [1]"""
 TRIES = 24
 PER_TRY = 18
 
@@ -212,9 +217,7 @@ class Spread:
         tuple
             Gaps [mm], the share of the needed lengths, the crowding that remains.
         """
-        weight = np.ones_like(self.base)
-        gaps, share = self.fit(weight)
-        crowd, worst = self.crowding(gaps)
+        weight, gaps, share, crowd, worst = self.shaped()
         skip: set[tuple[int, int]] = set()
         for _ in range(TRIES):
             todo = [w for w in worst if (w[1], w[2]) not in skip]
@@ -237,6 +240,29 @@ class Spread:
             _, weight, gaps, share, worst = best
             crowd = self.crowding(gaps)[0]
         return gaps, share, crowd
+
+    def shaped(self) -> tuple[Floats, Floats, float, float, list[tuple[float, int, int]]]:
+        """The best of a few stretches of whole axes, with what :meth:`search` needs to go on."""
+        ends = [*self.first, len(self.base)]
+        best: tuple[float, tuple[Floats, Floats, float, float, list[tuple[float, int, int]]]] | None = None
+        for east, north, up in SHAPES:
+            weight = np.ones_like(self.base)
+            for k, by in enumerate((east, north, up)):
+                weight[ends[k] : ends[k + 1]] *= by
+            gaps, share = self.fit(weight)
+            crowd, worst = self.crowding(gaps)
+            price = crowd + 40.0 * max(0.0, 0.9 - share) - self.ease(gaps)
+            if best is None or price < best[0] - 1e-9:
+                best = (price, (weight, gaps, share, crowd, worst))
+        return best[1] if best is not None else (self.base, self.base, 1.0, 0.0, [])
+
+    def ease(self, gaps: Floats) -> float:
+        """How much longer than needed the legs are, on the whole. [1]"""
+        if not len(self.needs) or not len(gaps):
+            return 0.0
+        p = self.paper(gaps)
+        long = np.hypot(*(p[self.b] - p[self.a]).T)
+        return float(np.log(np.clip(long / np.maximum(self.least, 1.0), 0.2, 3.0)).sum()) * 0.3
 
     def between(self, i: int, j: int) -> list[int]:
         """Gaps that two legs span or that lie between them, the middle ones first."""

@@ -349,7 +349,7 @@ class _Tracer:
             points = tuple(t.at(s + (e - s) * f) for f in (0.5, 0.3, 0.7))
             ways = ((-t.d[1], t.d[0]), (t.d[1], -t.d[0]))
             self.out.asks.append(Ask(Kind.PIECE, text, bit.ref, t.leg.where, points, ways, bold=True))
-        if bit.taped_later:
+        if bit.taped_later and bit.word:
             points = tuple(t.at(s + (e - s) * f) for f in (0.5, 0.3, 0.7, 0.15, 0.85))
             ways = ((-t.d[1], t.d[0]), (t.d[1], -t.d[0]))
             self.out.asks.append(Ask(Kind.TAPE, "tape", f"{bit.ref}:tape", f"piece {text}", points, ways))
