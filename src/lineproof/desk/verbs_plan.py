@@ -12,10 +12,11 @@ import typer
 
 import lineproof
 from lineproof.desk.as_json import envelope
-from lineproof.desk.say import sentence
+from lineproof.desk.say import say
 from lineproof.floor.errors import BadInput
 from lineproof.floor.shown import Shown
 from lineproof.floor.verdicts import Finding, Verdict
+from lineproof.plan.bodies import bodies
 from lineproof.plan.make_pack import Made, make_pack
 from lineproof.plan.pack import Pack
 
@@ -97,8 +98,8 @@ def issued(folder: Path, made: Made) -> Pack:
 
 def write_out(pack: Pack, paper: str, *, day: str, line: str) -> list[Path]:
     """Make every paper first, then write them into out/, each whole or not at all."""
-    from lineproof.desk.papers.pack import papers
-    from lineproof.desk.papers.xlsx import xlsx
+    from lineproof.desk.papers.make import papers
+    from lineproof.desk.papers.spreadsheet import xlsx
     from lineproof.job.write import write_whole
 
     job = pack.work.job
@@ -130,6 +131,7 @@ def pack_data(pack: Pack) -> dict[str, object]:
             "lines": list(work.graph.lines.values()),
             "pieces": work.cutting.pieces,
             "joints": pack.joints,
+            "bodies": bodies(work),
             "sticks": work.sticks,
             "tape": work.tape,
             "order": pack.order,
@@ -163,7 +165,7 @@ def answer_lines(pack: Pack) -> list[str]:
 
 def finding_line(finding: Finding, shown: Shown) -> str:
     """One finding as a line: its word, then its sentence."""
-    return f"{finding.verdict.word:<{WIDTH}} {sentence(finding, shown)}"
+    return f"{finding.verdict.word:<{WIDTH}} {say(finding, shown)}"
 
 
 def count_lines(pack: Pack) -> list[str]:

@@ -309,6 +309,7 @@ class Drafter:
             id=f"{run.id}.{n}", key=f"{run_key(self.graph, run)}~{n}", line=run.line, kind=PartKind.COUPLING,
             type=found.key, name="", centre=run.start, ports=ports, size=run.size, size2=None, angle_deg=0.0,
             row=found.row, wait=found.wait, file=run.file, spot=run.spot, spool=run.spool, lot=found.lot,
+            datum=self.graph.parts[run.a[0]].datum,
         )  # fmt: skip
         self.couplings[part.id] = part
         return part
