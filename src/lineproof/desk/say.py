@@ -114,7 +114,7 @@ def reason(f: Finding, shown: Shown) -> str:
     if template is None:
         raise OurFault(f"there is no sentence for {f.id} {why}", next="add one to the catalogue")
     text = _Words(shown).vformat(template, (), defaultdict(lambda: None, _values(f, shown)))
-    alike = f.facts.get("alike")
+    alike = f.facts.get("told_together")
     if isinstance(alike, int) and alike > 1 and why != UNVERIFIED and "person" not in f.facts:
         text += f" ({alike - 1} more of this kind.)"
     return text

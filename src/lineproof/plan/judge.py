@@ -158,7 +158,7 @@ def told_together(each: Iterable[Finding]) -> tuple[Finding, ...]:
     Returns
     -------
     tuple of Finding
-        A merged one carries ``facts["alike"]``, how many it stands for; its numbers are those of the worst.
+        A merged one carries ``facts["told_together"]``, how many it stands for; its numbers are those of the worst.
     """
     groups: dict[tuple[object, ...], list[Finding]] = {}
     for f in each:
@@ -202,7 +202,7 @@ def _merged(alike: list[Finding]) -> Finding:
         facts[what] = tuple(dict.fromkeys(x for f in (first, *alike) for x in _listed(f, what)))
     for f in alike:
         log.add(f.sources)
-    facts["alike"] = len(alike)
+    facts["told_together"] = len(alike)
     return replace(
         first,
         facts=facts,

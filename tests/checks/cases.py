@@ -1,0 +1,501 @@
+"""Cases of every check: facts, and the verdict they must give once every table row is confirmed.
+
+Limits that come from outside are named beside the case; a rule of our own says so.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from lineproof.book.sizes import Size
+from lineproof.checks.card_times import BesideStandard, CardCure, CardTimes
+from lineproof.checks.cement import ESTIMATE, Body, CardFits, CardNamed, Chemistry, LotDate, ReadBack
+from lineproof.checks.fittings import CentreToFace, LotCount, Measured, SocketDepth
+from lineproof.checks.flanges import Drilling, Faces, FaceSaid, Torque
+from lineproof.checks.geometry import AngleAsked, Closing, CouplingPlace, FieldPiece, Leftover, Room
+from lineproof.checks.joiners import CrewSkill, HandsThere, Joiner, Need
+from lineproof.checks.pressure import FITTING, OPENED, PIPE, Cap, Heights, InSection, Medium, Rated, Weakest
+from lineproof.checks.registry import About
+from lineproof.checks.site import HotWorkNear, Storage, Weather
+from lineproof.checks.stock import BellMeasured, SpoolAlike, StockNamed
+from lineproof.checks.systems import Family, Materials, Sizes, Systems
+from lineproof.floor.verdicts import Verdict
+from lineproof.job.people import Qualification
+
+GO, CARE, CANNOT_TELL, STOP = Verdict.GO, Verdict.CARE, Verdict.CANNOT_TELL, Verdict.STOP
+IN, FT, PSI, GAL = 0.0254, 0.3048, 6894.757293168, 231 * 0.0254**3
+NPS12, NPS8, NPS6, NPS24 = Size("nps", 12.0), Size("nps", 8.0), Size("nps", 6.0), Size("nps", 24.0)
+D315, D110, D250 = Size("d", 315.0), Size("d", 110.0), Size("d", 250.0)
+
+
+def fahrenheit(t: float) -> float:
+    return (t - 32.0) * 5.0 / 9.0 + 273.15
+
+
+@dataclass(frozen=True)
+class Case:
+    id: str
+    name: str
+    facts: About
+    verdict: Verdict
+    why: str = ""
+
+
+CASES: list[Case] = []
+
+
+def group(id: str, kind: type[About], base: dict[str, Any]) -> Any:
+    """A maker of cases that change some of the base facts."""
+
+    def case(name: str, verdict: Verdict, why: str = "", **change: Any) -> None:
+        facts = kind(**{"subject": "B-201/E1", **base, **change})
+        CASES.append(Case(id, name, facts, verdict, why))
+
+    return case
+
+
+# ---------------------------------------------------------------- geometry
+
+case = group(
+    "GEO-01", Room, {"face_to_face": 5 * IN, "needed": 4 * IN, "own_room": 12 * IN, "nipple": 16 * IN}
+)
+case("go", GO)
+case("limit: just the room needed", GO, face_to_face=4 * IN)
+case("stop: less than straps need", STOP, "close", face_to_face=3 * IN)
+case("stop: sockets meet", STOP, "meet", face_to_face=-1 * IN)
+case("missing: not measured", CANNOT_TELL, "not_measured", face_to_face=None)
+case("missing: room not said and little there", CANNOT_TELL, "not_said", needed=None)
+case("room not said and plenty there", GO, needed=None, face_to_face=12 * IN)
+
+case = group(
+    "GEO-02", AngleAsked, {"angle_deg": 45.0, "fitting_deg": 45.0, "choices": (90.0, 45.0, 22.5, 11.25)}
+)
+case("go", GO)
+case("stop: no fitting turns 60 degrees", STOP, "none", angle_deg=60.0, fitting_deg=None)
+
+HALF = math.radians(0.5)
+case = group(
+    "GEO-03", Leftover, {"leftover": HALF / 2, "limit": HALF, "limit_by": "BP-1", "lands_at": "B-201/E1"}
+)
+case("go: within the procedure", GO)
+case("go: nothing left", GO, "none", leftover=0.0)
+case("limit: as much as the procedure allows", GO, leftover=HALF)
+case("stop: more than the procedure allows", STOP, "over", leftover=HALF * 1.01)
+case("missing: no procedure, small", CARE, "small", limit=None)
+case("missing: no procedure, exactly half a degree", CARE, "small", limit=None, leftover=HALF)
+case("missing: no procedure, more", CANNOT_TELL, "no_limit", limit=None, leftover=HALF * 1.01)
+
+case = group("GEO-04", FieldPiece, {"runs": ()})
+case("go", GO)
+case("care: no field piece", CARE, runs=("B-201/A", "B-201/B"))
+
+case = group("GEO-05", CouplingPlace, {"found": True})
+case("go", GO)
+case("stop", STOP, found=False)
+
+case = group("GEO-06", Closing, {"closed": True})
+case("go", GO)
+case("stop", STOP, closed=False)
+case("missing: fittings not measured", CANNOT_TELL, closed=None, waits=("elbow 90, 12 in",))
+
+# ---------------------------------------------------------------- systems
+
+case = group(
+    "SYS-01", Sizes,
+    {
+        "pipe_size": NPS12, "socket_size": NPS12, "material": "pvc", "pipe_series": "sch80",
+        "socket_series": "sch80", "pipe_family": "ips", "part": "elbow 90, 12 in",
+    },
+)  # fmt: skip
+case("go", GO)
+case(
+    "stop: d315 pipe in a 12 in socket",
+    STOP,
+    "differ",
+    pipe_size=D315,
+    pipe_series="pn10",
+    pipe_family="metric",
+)
+case("stop: 10 in socket", STOP, "differ", socket_size=Size("nps", 10.0))
+case("stop: size that no table lists", STOP, "differ_unlisted", socket_size=Size("nps", 13.0))
+
+case = group("SYS-02", Materials, {"pipe_material": "cpvc", "part_material": "cpvc", "part": "valve, 2 in"})
+case("go", GO)
+case("stop: PVC part on a CPVC line", STOP, part_material="pvc")
+case("care: said to be meant", CARE, part_material="pvc", mixed=True)
+
+SYSTEM = {
+    "size": NPS12, "material": "pvc", "pipe_family": "ips", "socket_family": "ips", "pipe_series": "sch80",
+    "socket_series": "sch80", "part": "elbow 90, 12 in",
+}  # fmt: skip
+case = group("SYS-03", Systems, SYSTEM)
+case("go", GO)
+case("stop: irrigation pipe in an iron-pipe socket", STOP, "family", pipe_family="irrigation")
+case("care: a Sch 40 fitting on Sch 80 pipe", CARE, "lower", socket_series="sch40")
+case("go: a Sch 80 fitting on Sch 40 pipe", GO, pipe_series="sch40")
+case("care: SDR 41 on SDR 26, the thinner wall", CARE, "lower", pipe_series="sdr26", socket_series="sdr41")
+case("go: Sch 80 fitting on SDR 26 pipe, by rating", GO, pipe_series="sdr26")
+case(
+    "care: Sch 40 fitting on SDR 26 pipe, by rating",
+    CARE,
+    "lower_rated",
+    pipe_series="sdr26",
+    socket_series="sch40",
+)
+case("care: no table compares them", CARE, "other_series", material="cpvc", pipe_series="sdr11")
+case("missing: family not said", CANNOT_TELL, "not_said", pipe_family="")
+
+case = group(
+    "SYS-04", Family,
+    {"size": NPS12, "material": "pvc", "series": "sdr26", "family": "ips", "choices": ("ips", "irrigation")},
+)  # fmt: skip
+case("go", GO)
+case("missing: nobody said", CANNOT_TELL, family="")
+
+# ---------------------------------------------------------------- fittings
+
+case = group("PRT-01", Measured, {"what": "elbow 90, 12 in, lot E12-3"})
+case("go", GO)
+case("missing: not measured", CANNOT_TELL, reason="not measured", wants=3, measured=1, waiting=4, places=2)
+
+DEPTH = {"what": "elbow 90, 12 in", "size": NPS12, "material": "pvc", "series": "sch80", "depth": 6.1 * IN}
+case = group("PRT-02", SocketDepth, DEPTH)
+case("go", GO)
+# NPS 12: 6.000 in least depth in the table of sockets carried (D2467)
+case("limit: the least depth", GO, depth=6.0 * IN)
+case("stop: below the standard", STOP, "below_standard", depth=5.9 * IN)
+case("missing: not measured", CANNOT_TELL, "not_measured", depth=None)
+LARGE = {"size": NPS24, "sisters": 0.305, "sister_count": 12}
+case("go: as its sisters", GO, depth=0.303, **LARGE)
+case("limit: 5 mm short of its sisters (own rule)", GO, depth=0.300, **LARGE)
+case("stop: 12 mm short of its sisters", STOP, "shorter_than_sisters", depth=0.293, **LARGE)
+case("go: alone, about as deep as expected", GO, depth=0.300, size=NPS24)
+case("alone, unlikely", CANNOT_TELL, "unlikely", depth=0.150, size=NPS24)
+case("missing: no table, no sisters", CANNOT_TELL, "no_table", size=NPS12, series="sdr26")
+
+REACH = {
+    "what": "elbow 90, 12 in", "reach": 12.8 * IN, "depth": 6.1 * IN, "turn_deg": 90.0, "across": NPS12,
+    "material": "pvc", "series": "sch80", "family": "ips",
+}  # fmt: skip
+case = group("PRT-03", CentreToFace, REACH)
+case("go", GO)
+case("go: nothing to clear", GO, across=None)
+# Sch 80, NPS 12: 12.750 - 2 x 0.687 = 11.376 in bore (ASTM D1785 sizes); half of it for a right angle
+case("limit: the stop at the edge of the bore", GO, reach=6.1 * IN + 11.376 / 2 * IN)
+case("inside the bore", CANNOT_TELL, "inside_bore", reach=11.5 * IN)
+case("stop at the centre", CANNOT_TELL, "past_centre", reach=6.1 * IN)
+case("missing: depth", CANNOT_TELL, "not_measured", depth=None)
+case("missing: bore", CANNOT_TELL, "no_bore", series="sdr99")
+
+case = group("PRT-04", LotCount, {"what": "elbow 90, 12 in", "have": 6, "needed": 5})
+case("go", GO)
+case("limit: just enough", GO, needed=6)
+case("care: one to order", CARE, "short", needed=7)
+case("missing: not counted", CANNOT_TELL, "not_counted", have=None)
+
+# ---------------------------------------------------------------- flanges
+
+case = group("FLG-01", Faces, {"size": NPS12, "face_a": "flat", "face_b": "flat", "pairs": 2})
+case("go", GO)
+case("stop: flat on raised", STOP, face_b="raised")
+case("stop: one filler for two pairs", STOP, face_b="raised", fillers=1)
+case("limit: a filler for each", GO, face_b="raised", fillers=2)
+case("missing: face not said", CANNOT_TELL, "not_said", face_b="")
+
+case = group("FLG-02", FaceSaid, {"face": "flat"})
+case("go", GO)
+case("missing: nobody said", CANNOT_TELL, face="")
+
+case = group("FLG-03", Torque, {"size": NPS12, "torque": 80.0, "source": "data sheet (invented)"})
+case("go", GO)
+case("missing: torque", CANNOT_TELL, torque=None)
+case("missing: its paper", CANNOT_TELL, source="")
+
+case = group("FLG-04", Drilling, {"size": D250, "drilling_a": "pn10", "drilling_b": "pn10"})
+case("go", GO)
+# EN 1092-1: PN 10 and PN 16 share their drilling to DN 150 and part from DN 200
+case("go: drilled alike at this size", GO, size=D110, drilling_b="pn16")
+case("stop: 12 bolts each way, other circles", STOP, "bolts", size=D315, drilling_b="pn16")
+case("stop: no table for one of them", STOP, "differ", drilling_b="class150")
+case("missing: not said", CANNOT_TELL, "not_said", drilling_b="")
+
+# ---------------------------------------------------------------- cement
+
+case = group("CEM-01", CardNamed, {"card": "C-1", "known": True})
+case("go", GO)
+case("missing: none named", CANNOT_TELL, "none", card="", known=False)
+case("missing: not there", CANNOT_TELL, "not_there", known=False)
+
+case = group("CEM-02", CardFits, {"card": "C-1", "card_material": "pvc", "line_material": "pvc"})
+case("go", GO)
+case("stop: CPVC cement on PVC", STOP, "material", card_material="cpvc")
+case("stop: one-step cement, two-step procedure", STOP, "steps", card_steps="one-step", line_steps="two-step")
+case("missing: card does not say", CANNOT_TELL, "not_said", card_material="")
+
+case = group("CEM-03", Chemistry, {"chemical": "water", "thickener": "silica", "card": "C-1"})
+case("go: water", GO)
+BLEACH = {"chemical": "hypochlorite", "chemical_text": "hypochlorite 12.5 %"}
+case("go: no silica", GO, thickener="none", **BLEACH)
+case("stop: silica and hypochlorite", STOP, "silica", **BLEACH)
+case("stop: silica and caustic", STOP, "silica", chemical="caustic", chemical_text="caustic")
+case("missing: thickener", CANNOT_TELL, "no_thickener", thickener="", **BLEACH)
+case("missing: chemical", CANNOT_TELL, "no_chemical", chemical="")
+
+case = group(
+    "CEM-04", LotDate,
+    {
+        "kind": "cement", "lot": "HG-1", "expires": date(2027, 6, 30), "first_day": date(2027, 4, 12),
+        "last_day": date(2027, 5, 3), "last_day_by": "plan",
+    },
+)  # fmt: skip
+case("go", GO)
+case("limit: its last day is the last day of use", GO, expires=date(2027, 5, 3))
+case("stop: expires in week 3", STOP, "expires_early", expires=date(2027, 4, 28))
+case("stop: expired before the start", STOP, "expired", expires=date(2027, 4, 11))
+case("care: close to an estimate", CARE, "close", expires=date(2027, 5, 4), last_day_by=ESTIMATE)
+case("missing: date", CANNOT_TELL, "no_date", expires=None)
+case("missing: start", CANNOT_TELL, "no_start", first_day=None)
+case("missing: end", CANNOT_TELL, "no_end", last_day=None)
+
+case = group(
+    "CEM-05", Body, {"size": NPS12, "material": "pvc", "card": "C-1", "body": "heavy", "suits": True}
+)
+case("go", GO)
+case("go: card does not say its largest size", GO, suits=None)
+# bodies by size as carried under ASTM D2564: medium to NPS 6, heavy to NPS 12
+case("limit: medium at NPS 6", GO, size=NPS6, body="medium")
+case("stop: medium at NPS 8", STOP, "thin", size=NPS8, body="medium")
+case("stop: regular for a net fit", STOP, "thin", size=Size("nps", 2.0), body="regular", fit="net")
+case("go: regular for an interference fit", GO, size=Size("nps", 2.0), body="regular", fit="interference")
+case("stop: the card ends below the size", STOP, "card_ends", suits=False)
+case("missing: body", CANNOT_TELL, "no_body", body="")
+case("missing: above the classes, card silent", CANNOT_TELL, "no_class", size=NPS24, suits=None)
+case("go: CPVC by its card", GO, material="cpvc")
+
+case = group("CEM-06", ReadBack, {"card": "C-1", "typed_by": "P-1", "read_back_by": "P-4"})
+case("go", GO)
+case("same person", CANNOT_TELL, "same_person", read_back_by="P-1")
+case("missing: second reader", CANNOT_TELL, "not_read_back", read_back_by="")
+case("missing: who typed", CANNOT_TELL, "not_typed", typed_by="")
+
+COLD = fahrenheit(50.0)
+TIMES = {
+    "size": NPS8, "card": "C-1", "hold": 180.0, "handling": 4 * 3600.0, "temperature": COLD, "humidity": 0.5,
+}  # fmt: skip
+case = group("CEM-07", CardTimes, TIMES)
+case("go", GO)
+case("missing: no row", CANNOT_TELL, "no_row", handling=None)
+case(
+    "missing: no temperature",
+    CANNOT_TELL,
+    "no_input",
+    handling=None,
+    temperature=None,
+    lacks=("pipe temperature",),
+)
+
+case = group(
+    "CEM-09", CardCure,
+    {
+        "size": NPS8, "card": "C-1", "cure": 72 * 3600.0, "pressure": 100 * PSI, "temperature": COLD,
+        "humidity": 0.5,
+    },
+)  # fmt: skip
+case("go", GO)
+case("missing: no row", CANNOT_TELL, "no_row", cure=None)
+case("missing: no height", CANNOT_TELL, "no_input", cure=None, pressure=None, lacks=("elevation",))
+
+case = group(
+    "CEM-08", BesideStandard,
+    {
+        "size": NPS6, "material": "pvc", "card": "C-1", "handling": 96 * 3600.0, "cure": 400 * 3600.0,
+        "temperature": COLD, "pressure": 100 * PSI, "humidity": 0.5, "both_names": True,
+    },
+)  # fmt: skip
+case("go", GO)
+case("care: shorter, two names", CARE, "shorter", cure=3600.0)
+case("missing: shorter, one name", CANNOT_TELL, "shorter", cure=3600.0, both_names=False)
+case("go: nothing carried above NPS 8", GO, "none_carried", size=NPS12)
+
+# ---------------------------------------------------------------- joiners
+
+CARD = Qualification(
+    material="pvc", steps="two-step", size_lo=Size("nps", 2.0), size_hi=NPS12, procedure="BP-2",
+    tested_on=date(2026, 2, 10), last_used_on=date(2026, 11, 1),
+)  # fmt: skip
+NEED = Need(
+    material="pvc", steps="two-step", smallest=NPS6, largest=NPS12, procedure="BP-2", day=date(2027, 4, 12)
+)
+
+
+def need(**change: Any) -> Need:
+    return Need(**{**{f: getattr(NEED, f) for f in NEED.__dataclass_fields__}, **change})
+
+
+case = group("PPL-01", Joiner, {"person": "P-3", "name": "Joiner 2", "qualifications": (CARD,), "need": NEED})
+case("go", GO)
+# longer than 6 months without the process: ASME B31.1a-2008
+case("limit: six months to the day", GO, need=need(day=date(2027, 5, 1)))
+case("stop: a day more", STOP, "lapsed", need=need(day=date(2027, 5, 2)))
+case("stop: size not covered", STOP, "size", need=need(largest=Size("nps", 16.0)))
+case("stop: metric is not inch", STOP, "size", need=need(smallest=D315, largest=D315))
+case("stop: material", STOP, "material", need=need(material="cpvc"))
+case("stop: steps", STOP, "steps", need=need(steps="one-step"))
+case("stop: procedure", STOP, "procedure", need=need(procedure="BP-9"))
+case("stop: nothing on the list", STOP, "none", qualifications=())
+case("missing: first day", CANNOT_TELL, "no_day", need=need(day=None))
+
+case = group("PPL-02", CrewSkill, {"crews": ("CR-1",), "qualifications": ((CARD,), ()), "need": NEED})
+case("go: one of two", GO)
+case("limit: six months to the day", GO, need=need(day=date(2027, 5, 1)))
+case("stop: nobody", STOP, qualifications=((), ()))
+case("stop: all lapsed", STOP, need=need(day=date(2027, 5, 2)))
+case("missing: crew", CANNOT_TELL, "no_crew", crews=())
+case("missing: first day", CANNOT_TELL, "no_day", need=need(day=None))
+
+case = group("HND-01", HandsThere, {"size": NPS12, "present": 4, "by_procedure": None})
+# three from NPS 10 to 24: page of a plastics-failure laboratory
+case("go", GO)
+case("limit: just as many as the table asks for", GO, present=3)
+case("care: fewer than the table asks for", CARE, "few", present=2)
+case("stop: fewer than the procedure asks for", STOP, "procedure", present=3, by_procedure=4)
+case("go: procedure kept", GO, by_procedure=4)
+case(
+    "care: too slow for the working time",
+    CARE,
+    "time",
+    by_procedure=4,
+    by_time=5,
+    coating_time=150.0,
+    working_time=120.0,
+)
+case("missing: crew", CANNOT_TELL, "no_crew", present=None)
+case("missing: no rule reaches the size", CANNOT_TELL, "no_rule", size=Size("nps", 30.0))
+
+# ---------------------------------------------------------------- pressure
+
+# scenario of the house: a 150 psi valve 22 ft below a gauge at 135 psi sees 135 + 22 x 0.433 = 144.5 psi
+VALVE = Rated(
+    name="V-7", what="valve, 12 in", slot=OPENED, height=0.0, rating=150 * PSI, rated_at=fahrenheit(73.0),
+    size=NPS12, material="pvc", series="sch80",
+)  # fmt: skip
+PIPE12 = Rated(
+    name="B-201 E1 to T2", what="pipe, 12 in pvc sch80", slot=PIPE, height=0.0, rating=None, rated_at=None,
+    size=NPS12, material="pvc", series="sch80", family="ips",
+)  # fmt: skip
+UNION = Rated(
+    name="U1", what="union, 12 in", slot=OPENED, height=22 * FT, rating=None, rated_at=None, size=NPS12,
+    material="pvc", series="sch80",
+)  # fmt: skip
+ELBOW = Rated(
+    name="E1", what="elbow 90, 12 in", slot=FITTING, height=0.0, rating=None, rated_at=None, size=NPS12,
+    material="pvc", series="sch80",
+)  # fmt: skip
+SECTION = {
+    "section": "B-2", "gauge": "PG-2", "planned": 135 * PSI, "gauge_height": 22 * FT, "gauge_error": 2 * PSI,
+    "wall": fahrenheit(73.0), "wall_by": "pressure cap", "parts": (VALVE, PIPE12, UNION),
+}  # fmt: skip
+case = group("PRS-01", Weakest, SECTION)
+case("go", GO)
+LEFT = 150 * PSI - 135 * PSI - 1000 * 9.80665 * 22 * FT
+case("limit: the gauge error takes all that is left", GO, gauge_error=LEFT)
+case("stop: a little more", STOP, gauge_error=LEFT + 10.0)
+case("stop: hot wall", STOP, wall=fahrenheit(90.0))
+case("go: hot wall, low pressure", GO, wall=fahrenheit(90.0), planned=60 * PSI)
+case("missing: rating of a fitting", CANNOT_TELL, "unrated", parts=(VALVE, ELBOW))
+case(
+    "missing: height of a part",
+    CANNOT_TELL,
+    "unplaced",
+    parts=(VALVE, Rated(**{**{f: getattr(VALVE, f) for f in VALVE.__dataclass_fields__}, "height": None})),
+)
+case("missing: gauge height", CANNOT_TELL, "no_input", gauge_height=None)
+case("missing: wall temperature", CANNOT_TELL, "no_input", wall=None)
+
+case = group(
+    "PRS-02", Cap,
+    {"section": "B-2", "planned": 135 * PSI, "cap": 150 * PSI, "signed_by": "P-7", "engineer": "P-7"},
+)  # fmt: skip
+case("go", GO)
+case("limit: planned as the cap", GO, cap=135 * PSI)
+case("stop: cap below", STOP, cap=134 * PSI)
+case("missing: cap", CANNOT_TELL, "no_cap", cap=None)
+case("missing: planned", CANNOT_TELL, "no_plan", planned=None)
+case("missing: the engineer's signature", CANNOT_TELL, "not_engineer", signed_by="P-1")
+
+case = group("PRS-03", Heights, {"section": "B-2", "gauge": "PG-2", "gauge_height": 6.0})
+case("go", GO)
+case("missing: gauge", CANNOT_TELL, "no_gauge", gauge="")
+case("missing: its elevation", CANNOT_TELL, "gauge", gauge_height=None)
+case("missing: a line's", CANNOT_TELL, "lines", unplaced=("B-201",))
+
+case = group("PRS-04", Medium, {"section": "B-2", "medium": "water"})
+case("go", GO)
+case("stop: air", STOP, medium="air")
+case("stop: gas", STOP, medium="gas")
+case("missing: medium", CANNOT_TELL, "not_said", medium="")
+
+case = group("PRS-05", InSection, {"sections": ("B-2",)})
+case("go", GO)
+case("missing: section", CANNOT_TELL, sections=())
+
+# ---------------------------------------------------------------- site
+
+case = group(
+    "HOT-01", HotWorkNear,
+    {
+        "place": "bay 2", "kind": "welding", "since": date(2027, 4, 1), "until": date(2027, 4, 11),
+        "first_day": date(2027, 4, 12), "last_day": date(2027, 5, 3),
+    },
+)  # fmt: skip
+case("go: over the day before", GO)
+case("go: begins the day after", GO, since=date(2027, 5, 4), until=date(2027, 5, 9))
+case("limit: the first day", STOP, until=date(2027, 4, 12))
+case("limit: the last day", STOP, since=date(2027, 5, 3), until=None)
+case("missing: days of hot work", CANNOT_TELL, since=None, until=None)
+case("missing: days of joining", CANNOT_TELL, first_day=None, last_day=None)
+
+case = group("WTH-01", Weather, {"temperature": fahrenheit(60.0), "humidity": 0.6})
+case("go", GO)
+# 40 F and 90 F in direct sun: US municipal specification, Nashua 2021
+case("limit: 40 F", GO, temperature=fahrenheit(40.0))
+case("stop: 39 F", STOP, "cold", temperature=fahrenheit(39.0))
+case("care: 39 F, and the card has a row", CARE, "cold", temperature=fahrenheit(39.0), card_covers=True)
+case("limit: 90 F", GO, temperature=fahrenheit(90.0))
+case("care: 91 F", CARE, "hot", temperature=fahrenheit(91.0))
+case("care: near the dew point", CARE, "dew", humidity=0.9)
+case("no dew point", CANNOT_TELL, "no_dew", humidity=0.0)
+case("missing: humidity", CANNOT_TELL, "no_input", humidity=None)
+case("missing: temperature", CANNOT_TELL, "no_input", temperature=None)
+
+# 29 CFR 1926.152(b): 25 gal outside a cabinet, 60 gal in one, three cabinets in an area
+case = group("STO-01", Storage, {"store": "ST-1", "kind": "room", "held": 20 * GAL})
+case("go", GO)
+case("limit: 25 gal in a room", GO, held=25 * GAL)
+case("stop: 26 gal in a room", STOP, "over", held=26 * GAL)
+case("limit: 60 gal in a cabinet", GO, kind="cabinet", held=60 * GAL, cabinets=3)
+case("stop: 61 gal in a cabinet", STOP, "over", kind="cabinet", held=61 * GAL, cabinets=1)
+case("stop: four cabinets", STOP, "cabinets", kind="cabinet", cabinets=4)
+case("stop: the store's own limit", STOP, "over", own_limit=10 * GAL, own_limit_by="site rule")
+case("missing: store", CANNOT_TELL, "no_place", store="", held=None)
+
+# ---------------------------------------------------------------- stock
+
+case = group("STK-01", StockNamed, {"size": NPS12, "material": "pvc", "series": "sch80", "items": ("PVC12",)})
+case("go", GO)
+case("missing: none", CANNOT_TELL, "none", items=())
+case("missing: which of two", CANNOT_TELL, "several", items=("PVC12", "PVC12B"))
+
+case = group("STK-02", BellMeasured, {"stock": "D12", "belled": True, "depth": 0.2})
+case("go", GO)
+case("go: plain ends", GO, belled=False, depth=None)
+case("missing: depth", CANNOT_TELL, depth=None)
+
+case = group("SPL-01", SpoolAlike, {"spool": "TD", "repeats": 20, "alike": 18})
+case("go", GO)
+case("stop: an elbow turned", STOP, "turned", differs_at="C-03t7/E2", how="turned", turned=math.pi / 2)
+case("stop: a leg longer", STOP, "length", differs_at="C-03t7/E2", how="length", longer=0.1)
+case("stop: another part", STOP, "parts", differs_at="C-03t7/E2", how="parts")
