@@ -8,8 +8,9 @@ from lineproof.floor.verdicts import Verdict
 from lineproof.plan.model import State
 from lineproof.plan.pack import Confirm, Pack
 
-REASONS_ON_PAGE = 12
+REASONS_ON_PAGE = 9
 """More than this and the rest goes to its own paper, so that the answer stays on one page."""
+CONFIRM_ON_PAGE = 5
 ORDER = (Verdict.GO, Verdict.CARE, Verdict.WAIT, Verdict.CANNOT_TELL, Verdict.STOP)
 
 
@@ -34,7 +35,7 @@ def answer_sheets(pack: Pack) -> tuple[dict[str, object], dict[str, object] | No
         "rows": rows[:REASONS_ON_PAGE],
         "rest": len(rows) - REASONS_ON_PAGE if len(rows) > REASONS_ON_PAGE else 0,
         "counts": counts(pack),
-        "confirm": [confirm_words(c) for c in pack.confirmations],
+        "confirm": [confirm_words(c) for c in pack.confirmations[:CONFIRM_ON_PAGE]],
         "first": first_things(pack),
     }
     full = None
@@ -78,7 +79,7 @@ def counts(pack: Pack) -> list[dict[str, object]]:
 
 def confirm_words(c: Confirm) -> str:
     """What one confirmation would clear."""
-    rows = f", {words.plural(len(c.rows), 'row')} {words.listed(c.rows, 6)}" if c.rows else ""
+    rows = f", {'row' if len(c.rows) == 1 else 'rows'} {words.listed(c.rows, 6)}" if c.rows else ""
     clears = [words.plural(n, w) for n, w in ((c.joints, "joint"), (c.pieces, "piece")) if n]
     return f"{c.what}{rows}" + (f": clears {' and '.join(clears)} more" if clears else "")
 

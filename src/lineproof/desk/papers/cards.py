@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 
 from lineproof.desk.papers import words
-from lineproof.desk.papers.tags import tag_svg, tag_text
+from lineproof.desk.papers.tags import is_named, tag_svg, tag_text
 from lineproof.desk.words_joint import say_end, say_first, say_missing
 from lineproof.floor.shown import Shown
 from lineproof.floor.verdicts import Verdict
@@ -115,7 +115,7 @@ class Cards:
             "where": " · ".join(where),
             "paper": " · ".join(x for x in (self.job, drawing, issue, f"procedure {j.procedure or 'not named'}") if x),
             "verdict": verdict.word if verdict is not None else "",
-            "tag": tag_svg(tag_text(self.job, place.id, self.pack.issue)),
+            "tag": tag_svg(tag_text(self.job, place.id, self.pack.issue)) if is_named(place.id) else "",
             "first": " ".join(say_first(z, s) for z in j.line_zero),
             "facts": self._facts(j),
             "fitname": self._fit_name(j),

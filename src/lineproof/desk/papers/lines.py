@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
+from lineproof.desk.drawing.sheets import Sheet, line_sheets
 from lineproof.desk.papers import words
 from lineproof.floor.shown import Shown
 from lineproof.job.graph import LineGraph, Run
@@ -11,16 +13,19 @@ from lineproof.plan.names import face_name, short
 from lineproof.plan.pack import Pack
 
 BOX_MM = {"a4": (273.0, 150.0), "us-letter": (255.0, 156.0)}
-"""Room for the sketch on a landscape page. [mm]"""
+"""Room for one sketch on a landscape page. [mm]"""
+HALF_MM = {"a4": (134.0, 148.0), "us-letter": (125.0, 154.0)}
+"""Room for each of two sketches side by side. [mm]"""
+SMALL = 5
+"""Lines with at most so many legs share a page with another one."""
 
 
-def line_sheets_of(pack: Pack, line: str, paper: str) -> tuple[list[dict[str, object]], dict[str, str]]:
-    """The sheets of one line.
+def line_papers(pack: Pack, paper: str) -> tuple[list[dict[str, object]], dict[str, str]]:
+    """Sketches of all lines, then their legs, offsets and turns in one paper.
 
     Parameters
     ----------
     pack : Pack
-    line : str
     paper : str
         ``"a4"`` or ``"us-letter"``.
 
@@ -29,47 +34,98 @@ def line_sheets_of(pack: Pack, line: str, paper: str) -> tuple[list[dict[str, ob
     tuple
         Sheets for ``templates/lines.typ``, and their pictures by file name.
     """
-    graph = pack.work.graph
-    laid = graph.lines[line]
-    shown = pack.work.job.settings.shown.shown
-    width, height = BOX_MM[paper]
-    drawn = drawing(pack, line, width, height)
-    where = " · ".join(
-        x
-        for x in (
-            f"line {line}", words.pipe_words(laid.size, laid.material, laid.series), laid.service,
-            f"drawing {laid.drawing} rev {laid.rev}" if laid.drawing else "no drawing named",
-        )
-        if x
-    )  # fmt: skip
     sheets: list[dict[str, object]] = []
     pictures: dict[str, str] = {}
-    for n, (svg, table) in enumerate(drawn, 1):
-        name = f"line-{_safe(line)}-{n}.svg"
-        pictures[name] = svg
-        sheets.append(
-            {
-                "kind": "line", "name": "Line sheet", "where": where, "picture": name, "table": table,
-                "width": width, "height": height,
-            }
-        )  # fmt: skip
-    sheets.append(
-        {
-            "kind": "legs", "name": "Line sheet", "where": where, "legs": legs(graph, line, shown),
-            "offsets": offsets(graph, line, shown), "turns": turns(graph, line), "closing": closing(pack, line),
-            "table": [], "columns": [],
-        }
-    )  # fmt: skip
+    waiting: list[Drawn] = []
+    for line in pack.work.graph.lines:
+        drawn = _draw(pack, line, paper)
+        pictures |= {d.name: d.sheet.svg for d in drawn}
+        for d in drawn:
+            if not d.half:
+                sheets.append(_page(waiting)) if waiting else None
+                sheets.append(_page([d]))
+                waiting = []
+            else:
+                waiting.append(d)
+                if len(waiting) == 2:
+                    sheets.append(_page(waiting))
+                    waiting = []
+    if waiting:
+        sheets.append(_page(waiting))
+    sheets.append(legs_sheet(pack))
     return sheets, pictures
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """One sheet of a drawing, its file name, what it is called, and whether it takes half a page."""
+
+    sheet: Sheet
+    name: str
+    where: str
+    half: bool
+
+
+def _draw(pack: Pack, line: str, paper: str) -> list[Drawn]:
+    where = line_words(pack, line)
+    if len(pack.work.graph.lines[line].runs) <= SMALL:
+        width, height = HALF_MM[paper]
+        one = line_sheets(pack.work, line, width_mm=width, height_mm=height)
+        if len(one) == 1 and not one[0].table:
+            return [Drawn(one[0], f"line-{_safe(line)}-1.svg", where, half=True)]
+    width, height = BOX_MM[paper]
+    sheets = line_sheets(pack.work, line, width_mm=width, height_mm=height)
+    return [Drawn(s, f"line-{_safe(line)}-{n}.svg", where, half=False) for n, s in enumerate(sheets, 1)]
+
+
+def _page(drawn: list[Drawn]) -> dict[str, object]:
+    return {
+        "kind": "line",
+        "name": "Line sheet",
+        "where": drawn[0].where if len(drawn) == 1 else " and ".join(f"line {d.sheet.line}" for d in drawn),
+        "pictures": [
+            {"file": d.name, "w": d.sheet.width, "h": d.sheet.height, "where": d.where if len(drawn) > 1 else ""}
+            for d in drawn
+        ],
+        "table": [[r.key, r.kind, r.text, r.where] for d in drawn for r in d.sheet.table],
+    }
+
+
+def line_words(pack: Pack, line: str) -> str:
+    """Line, pipe, service and drawing."""
+    laid = pack.work.graph.lines[line]
+    drawing = f"drawing {laid.drawing} rev {laid.rev}" if laid.drawing else "no drawing named"
+    told = (f"line {line}", words.pipe_words(laid.size, laid.material, laid.series), laid.service, drawing)
+    return " · ".join(x for x in told if x)
+
+
+def legs_sheet(pack: Pack) -> dict[str, object]:
+    """Legs, offsets and turns of all lines.
+
+    Parameters
+    ----------
+    pack : Pack
+
+    Returns
+    -------
+    dict
+        For ``templates/lines.typ``.
+    """
+    graph, shown = pack.work.graph, pack.work.job.settings.shown.shown
+    return {
+        "kind": "legs", "name": "Legs and offsets", "where": "as walked, line by line",
+        "lines": [
+            {
+                "where": line_words(pack, line), "legs": legs(graph, line, shown),
+                "offsets": offsets(graph, line, shown), "turns": turns(graph, line), "closing": closing(pack, line),
+            }
+            for line in graph.lines
+        ],
+    }  # fmt: skip
 
 
 def _safe(line: str) -> str:
     return "".join(c if c.isascii() and c.isalnum() else f"_{ord(c):x}" for c in line)
-
-
-def drawing(pack: Pack, line: str, width: float, height: float) -> list[tuple[str, list[list[str]]]]:
-    """The sketch of a line: SVG and side table for each sheet. [mm]"""
-    return []
 
 
 def legs(graph: LineGraph, line: str, shown: Shown) -> list[list[str]]:

@@ -10,10 +10,10 @@ from lineproof.desk.papers.cards import CAUTION, RECORD, SHORT, card_sheet
 from lineproof.desk.papers.cautions import caution_sheet
 from lineproof.desk.papers.cuts import cut_sheet, stick_sheet
 from lineproof.desk.papers.days import day_sheet, joint_sheet
-from lineproof.desk.papers.lines import line_sheets_of
+from lineproof.desk.papers.lines import line_papers
 from lineproof.desk.papers.orders import order_sheet
 from lineproof.desk.papers.sources import source_sheet
-from lineproof.desk.papers.tags import tag_svg, tag_text
+from lineproof.desk.papers.tags import is_named, tag_svg, tag_text
 from lineproof.desk.papers.tape import tape_sheet
 from lineproof.desk.papers.typeset import typeset
 from lineproof.desk.papers.wrap import wrap_sheet
@@ -93,7 +93,7 @@ def choose(
     """
     chosen: tuple[JointPlan, ...] | None = None
     said = []
-    if day is not None:
+    if day:
         if day not in pack.days:
             raise BadInput(
                 f"no joints are planned for {day!r}",
@@ -103,7 +103,7 @@ def choose(
         by_id = {j.place.id: j for j in pack.joints}
         chosen = tuple(by_id[i] for i in pack.days[day] if i in by_id)
         said.append(day)
-    if line is not None:
+    if line:
         chosen = tuple(j for j in (pack.joints if chosen is None else chosen) if matches(line, j.place.line))
         if not chosen and not any(matches(line, name) for name in pack.work.graph.lines):
             raise BadInput(
@@ -137,11 +137,8 @@ def pack_sheets(
     tape = pack.work.tape
     if tape.rows or tape.bells or tape.gaps:
         sheets.append(tape_sheet(pack))
-    pictures: dict[str, str] = {}
-    for line in pack.work.graph.lines:
-        of_line, drawn = line_sheets_of(pack, line, size)
-        sheets += of_line
-        pictures |= drawn
+    drawn, pictures = line_papers(pack, size)
+    sheets += drawn
     later = [cut_sheet(pack), stick_sheet(pack), order_sheet(pack), joint_sheet(pack)]
     if chosen:
         later += [day_sheet(pack, chosen, what), card_sheet(pack, chosen, _name("Joint cards", what))]
@@ -164,7 +161,11 @@ def tag_sheet(pack: Pack, joints: Sequence[JointPlan], what: str) -> dict[str, o
         For ``templates/sources.typ``.
     """
     job = pack.work.job.settings.job.id
-    tags = [{"svg": tag_svg(tag_text(job, j.place.id, pack.issue)), "name": j.place.id} for j in joints]
+    tags = [
+        {"svg": tag_svg(tag_text(job, j.place.id, pack.issue)), "name": j.place.id}
+        for j in joints
+        if is_named(j.place.id)
+    ]
     return {"kind": "tags", "name": "Tags", "where": what or "every joint; cut out and tie on", "tags": tags}
 
 
@@ -196,7 +197,7 @@ def document(pack: Pack, size: str, name: str, sheets: Sequence[dict[str, object
             "id": settings.job.id,
             "name": settings.job.name,
             "invented": settings.job.invented,
-            "drawings": f"drawing {words.listed(drawings, 3)}" if drawings else "no drawing named",
+            "drawings": f"drawing {words.listed(drawings, 2)}" if drawings else "no drawing named",
             "issue": issue,
             "made": f"inputs to {words.moment(pack.stamp, pack.work.job.zone)}",
             "tables": sources,

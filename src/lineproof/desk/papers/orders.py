@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from lineproof.book.sizes import Size
 from lineproof.desk.papers import words
 from lineproof.floor.shown import Shown
 from lineproof.plan.joint_needs import Missing
@@ -36,6 +37,7 @@ def order_sheet(pack: Pack) -> dict[str, object] | None:
     return {
         "kind": "orders", "name": "Order list", "where": "everything to have before the work starts",
         "groups": groups, "flanges": [_flange(p, shown) for p in order.flange_pairs],
+        "flange_notes": flange_notes(order.flange_pairs),
         "cement": [_cement(c, shown) for c in order.cement], "storage": _storage(order, shown),
         "tests": _tests(order, shown),
     }  # fmt: skip
@@ -56,7 +58,7 @@ def what_words(w: What, shown: Shown) -> str:
     if w.diameter is not None:
         told.append(f"diameter {words.inches(w.diameter, shown)}")
     if w.length is not None:
-        told.append(f"long {words.length(w.length, shown)}")
+        told.append(f"{words.length(w.length, shown)} long")
     if w.width is not None:
         told.append(f"{words.inches(w.width, shown)} wide")
     if w.thickness is not None:
@@ -106,12 +108,30 @@ def note_words(n: Note) -> str:
 
 
 def missing_words(missing: Sequence[Missing]) -> list[str]:
-    """Missing inputs in words, each once."""
-    return [f"missing: {m}" for m in dict.fromkeys(_missing(x) for x in missing)]
+    """Missing inputs in words, one for each kind with the names it is about."""
+    kinds: dict[str, list[str]] = {}
+    for m in missing:
+        names = kinds.setdefault(m.code.replace("-", " ").replace("_", " "), [])
+        about = " ".join(str(value) for _, value in m.facts if isinstance(value, str | Size) and str(value))
+        if about and about not in names:
+            names.append(about)
+    return [f"missing: {kind}{' ' if names else ''}{words.listed(names, 4)}" for kind, names in kinds.items()]
 
 
-def _missing(m: Missing) -> str:
-    return m.name.replace("-", " ").replace("_", " ")
+def flange_notes(pairs: Sequence[FlangePair]) -> list[str]:
+    """Remarks on flange pairs, each once with the pairs it holds for."""
+    found: dict[str, list[str]] = {}
+    for p in pairs:
+        for n in p.notes:
+            where = found.setdefault(n.code.value, [])
+            name = f"{p.line} {p.size.text}"
+            if name not in where:
+                where.append(name)
+        for m in p.missing:
+            where = found.setdefault(f"missing: {m.code.replace('-', ' ').replace('_', ' ')}", [])
+            if p.line not in where:
+                where.append(p.line)
+    return [f"{told}: {words.listed(where, 12)}" for told, where in found.items()]
 
 
 def _flange(p: FlangePair, shown: Shown) -> dict[str, str]:
@@ -122,19 +142,19 @@ def _flange(p: FlangePair, shown: Shown) -> dict[str, str]:
     bolts = "cannot tell"
     if p.bolts is not None:
         size = words.inches(p.bolt_dia, shown)
-        bolts = f"{p.bolts} x {size} x {words.inches(p.bolt_length, shown) or 'length: measure both thicknesses'}"
+        bolts = f"{p.bolts} x {size} x {words.inches(p.bolt_length, shown) or 'length to measure'}"
     torque = "no paper named"
     if p.torque is not None:
         torque = f"{words.quantity(p.torque, 'torque', shown)} ({p.torque_source})"
-    notes = [note_words(n) for n in p.notes] + missing_words(p.missing)
+    filler = ""
     if p.filler:
         thick = words.inches(p.filler_thickness, shown)
-        notes.insert(0, f"STOP until a full-face filler{f' {thick}' if thick else ''} is in")
+        filler = f"STOP until a full-face filler{f', {thick} thick,' if thick else ''} is in"
     return {
         "line": p.line, "size": p.size.text, "sides": f"{p.a.name or short(p.a.part)} to {p.b.name or short(p.b.part)}",
         "faces": faces, "gasket": gasket, "bolts": bolts,
-        "washers": "" if p.washers is None else f"{p.washers}", "torque": torque, "note": "; ".join(notes),
-        "test": "for the test" if p.test else "",
+        "washers": "" if p.washers is None else f"{p.washers}", "torque": torque,
+        "note": "; ".join(x for x in (filler, "for the test" if p.test else "") if x),
     }  # fmt: skip
 
 

@@ -12,6 +12,7 @@ from lineproof.plan.names import short
 from lineproof.plan.pack import Pack, names_in
 
 WHOLE_JOB = "whole job"
+SEVERAL = "several lines"
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,12 +27,12 @@ class Reason:
 
 
 def line_of(finding: Finding, lines: frozenset[str]) -> str:
-    """The line a finding belongs to; the whole job for what belongs to none or to several."""
+    """The line a finding belongs to; the whole job for what belongs to none."""
     said = finding.facts.get("line")
     if isinstance(said, str) and said in lines:
         return said
     heads = {name.split("/", 1)[0] for name in names_in(finding)} & lines
-    return heads.pop() if len(heads) == 1 else WHOLE_JOB
+    return heads.pop() if len(heads) == 1 else SEVERAL if heads else WHOLE_JOB
 
 
 def reasons(pack: Pack, shown: Shown) -> tuple[Reason, ...]:
@@ -48,7 +49,7 @@ def reasons(pack: Pack, shown: Shown) -> tuple[Reason, ...]:
         Lines in the order they are walked, the whole job first.
     """
     lines = frozenset(pack.work.graph.lines)
-    order = {WHOLE_JOB: -1, **{name: n for n, name in enumerate(pack.work.graph.lines)}}
+    order = {WHOLE_JOB: -2, SEVERAL: -1, **{name: n for n, name in enumerate(pack.work.graph.lines)}}
     gathered: dict[tuple[object, ...], list[Finding]] = {}
     for f in pack.findings:
         if f.verdict is Verdict.GO:

@@ -21,6 +21,11 @@ def tag_text(job: str, joint: str, issue: str) -> str:
     return f"LP:{job}:{joint}:{issue or '0'}"
 
 
+def is_named(joint: str) -> bool:
+    """Whether a joint has its number: joints of split legs get theirs when the pack is issued."""
+    return bool(joint) and "(" not in joint
+
+
 def tag_svg(text: str) -> str:
     """The code as SVG: one path, one unit a module, a quiet zone of four.
 

@@ -59,7 +59,7 @@ def wrap_sheet(pack: Pack, paper: str) -> dict[str, object] | None:
                 "od": words.diameter(od, shown),
                 "around": words.inches(od * math.pi, shown),
                 "strips": [
-                    strip(n, count, longest, around, inch=shown.length == "in") for n in range(count)
+                    strip(n, count, around / count, around, inch=shown.length == "in") for n in range(count)
                 ],
             }
         )
@@ -88,6 +88,7 @@ def strip(n: int, count: int, longest: float, around: float, *, inch: bool) -> d
     begin, end = n * longest, min((n + 1) * longest, around)
     return {
         "w": end - begin,
+        "which": f"strip {n + 1} of {count}",
         "join_left": chr(64 + n) if n else "",
         "join_right": chr(65 + n) if n < count - 1 else "",
         "ticks": [[t.at - begin, t.tall, t.text] for t in ruler(begin, end, inch=inch)],
