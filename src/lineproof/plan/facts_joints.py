@@ -56,7 +56,8 @@ def add_cement(causes: Causes, work: Work, names: Subjects) -> None:
         causes.add(
             "CEM-04", can.id,
             LotDate(
-                subject=lot, kind=can.kind, lot=lot, expires=can.expires, first_day=names.first_day,
+                subject=lot, kind=can.kind, lot=can.lot or can.id, expires=can.expires,
+                first_day=names.first_day,
                 last_day=names.last_day([v.name for v in lines] or work.graph.lines),
                 last_day_by=names.last_day_by,
             ),

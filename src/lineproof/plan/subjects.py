@@ -12,7 +12,7 @@ from lineproof.checks.cement import ESTIMATE
 from lineproof.floor.errors import OutsideTable
 from lineproof.floor.sources import Reading
 from lineproof.job.graph import Part, Run
-from lineproof.job.people import Procedure, hands_for
+from lineproof.job.people import Crew, Procedure, hands_for
 from lineproof.plan.model import JointPlace, Piece
 from lineproof.plan.names import short
 from lineproof.plan.work import Work
@@ -140,10 +140,12 @@ class Subjects:
         start = settings.conditions.start
         shift: dict[str, float | None] = {}
         crew_of: dict[str, str] = {}
+        crews: dict[str, Crew | None] = {}
         each: dict[tuple[str, Size], float | None] = {}
         for j in self.joints:
-            crews = settings.crews_for(j.line)
-            crew = crews[0] if crews else None
+            if j.line not in crews:
+                crews[j.line] = next(iter(settings.crews_for(j.line)), None)
+            crew = crews[j.line]
             if crew is None or start is None:
                 continue
             crew_of[j.line] = crew.id
