@@ -158,7 +158,7 @@ def told_together(each: Iterable[Finding]) -> tuple[Finding, ...]:
     Returns
     -------
     tuple of Finding
-        A merged one carries ``facts["told_together"]``, how many it stands for; its numbers are those of the worst.
+        A merged one carries ``facts["told_together"]``, how many it stands for; its numbers are the worst.
     """
     groups: dict[tuple[object, ...], list[Finding]] = {}
     for f in each:
