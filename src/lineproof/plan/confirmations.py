@@ -83,7 +83,7 @@ def fewest_confirmations(findings: Iterable[Finding]) -> tuple[Confirm, ...]:
 
         def gain(table: TableKey, left: dict[int, set[TableKey]] = left) -> tuple[int, int, int, TableKey]:
             alone = [n for n, tables in left.items() if tables == {table}]
-            joints = sum(len(_joints(every[n])) for n in alone)
+            joints = sum(len(_joints(every[n])) for n in alone if checks[every[n].id].stage in MAKING)
             waiting = sum(table in tables for tables in left.values())
             return (joints, len(alone), waiting, table)
 
