@@ -52,28 +52,26 @@ def planned(text: str):
     return graph, cutting, {t.head.name: t.statements for t in split_lines(job.walks)}
 
 
+def one(joints: int) -> tuple[int, float]:
+    text, _ = walk_text(joints)
+    now = planned(text)
+    edited = planned(re.sub(r"(go \w+) 6'\nends", r"\1 3'\ncoupling\n\1 3'\nends", text))
+    empty = JointsFile()
+    first = best(lambda: name_joints(*now, empty, revision=1, issuing=True))
+    file = appended(empty, name_joints(*now, empty, revision=1, issuing=True).rows)
+    again = best(lambda: name_joints(*now, file, revision=2, issuing=True))
+    edit = best(lambda: name_joints(*edited, file, revision=2, issuing=True))
+    reading = best(lambda: read_joints(file.text))
+    bytes_only = best(lambda: peer(file.text))
+    made = len(now[1].joints)
+    ratio = (again + reading) / bytes_only
+    print(f"{made:8} {first:8.3f} {again:8.3f} {edit:8.3f} {reading:8.3f} {bytes_only:8.3f} {ratio:8.1f}")
+    return made, again + reading
+
+
 def main() -> None:
-    print(
-        f"{'joints':>8} {'first s':>8} {'again s':>8} {'edited s':>9} {'file s':>7} {'peer s':>7} {'ratio':>6}"
-    )
-    sizes, times = [], []
-    for joints in (1_000, 3_000, 10_000):
-        text, _ = walk_text(joints)
-        graph, cutting, said = planned(text)
-        edited = planned(re.sub(r"(go \w+) 6'\nends", r"\1 3'\ncoupling\n\1 3'\nends", text))
-        empty = JointsFile()
-        first = best(lambda: name_joints(graph, cutting, said, empty, revision=1, issuing=True))
-        named = name_joints(graph, cutting, said, empty, revision=1, issuing=True)
-        file = appended(empty, named.rows)
-        again = best(lambda: name_joints(graph, cutting, said, file, revision=2, issuing=True))
-        edit = best(lambda: name_joints(*edited, file, revision=2, issuing=True))
-        reading = best(lambda: read_joints(file.text))
-        bytes_only = best(lambda: peer(file.text))
-        made = len(cutting.joints)
-        ratio = (again + reading) / bytes_only
-        print(f"{made:8} {first:8.3f} {again:8.3f} {edit:9.3f} {reading:7.3f} {bytes_only:7.3f} {ratio:6.1f}")
-        sizes.append(made)
-        times.append(again + reading)
+    print("  joints  first s  again s edited s   file s   peer s    ratio")
+    sizes, times = zip(*(one(joints) for joints in (1_000, 3_000, 10_000)), strict=True)
     exponent = math.log(times[-1] / times[0]) / math.log(sizes[-1] / sizes[0])
     print(f"growth exponent of naming again with the reading: {exponent:.2f} (aim: at most 1.10)")
 
