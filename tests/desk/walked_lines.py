@@ -67,13 +67,19 @@ def random_walk(seed: int, legs: int) -> str:
                 made += 2
         else:
             way = rng.choice([w for w in WAYS if WAYS[w] != WAYS[way]])
-        inches = rng.choice(["", "", "-6\"", "-3 1/2\"", "-7 5/16\""])
+        inches = rng.choice(["", "", '-6"', '-3 1/2"', '-7 5/16"'])
         feet = rng.choice([2, 3, 4, 5, 6, 8, 11, 14, 19, 26, 45, 90])
         length = f"{feet}'{inches}"
         last = lines[-1].split()[0]
         level = WAYS[way] != 2
-        slope = f" {rng.choice(['up', 'down'])} 1:100 along" if level and last == "go" and rng.random() < 0.1 else ""
+        slope = (
+            f" {rng.choice(['up', 'down'])} 1:100 along"
+            if level and last == "go" and rng.random() < 0.1
+            else ""
+        )
         lines.append(f"go {way} {length}{slope}" + (" field" if rng.random() < 0.1 else ""))
         made += 1
-    lines.append(rng.choice(['ends at flange fixed "vessel B"', "ends at cap", "ends at blind", "ends at open"]))
+    lines.append(
+        rng.choice(['ends at flange fixed "vessel B"', "ends at cap", "ends at blind", "ends at open"])
+    )
     return "\n".join(lines) + "\n"

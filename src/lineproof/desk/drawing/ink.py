@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from lineproof.desk.drawing.project import XY
 from lineproof.desk.drawing.widths import TYPE_MM, text_height, text_width
@@ -33,9 +34,7 @@ class Box:
 
     def holds(self, other: Box) -> bool:
         """Whether another box lies wholly inside."""
-        return (
-            self.x0 <= other.x0 and other.x1 <= self.x1 and self.y0 <= other.y0 and other.y1 <= self.y1
-        )
+        return self.x0 <= other.x0 and other.x1 <= self.x1 and self.y0 <= other.y0 and other.y1 <= self.y1
 
     @property
     def centre(self) -> XY:
@@ -53,7 +52,15 @@ class Box:
 
     def hits(self, s: Segment) -> bool:
         """Whether a straight line passes through."""
-        x, y, dx, dy = s[0], s[1], s[2] - s[0], s[3] - s[1]
+        x, y, x1, y1 = s
+        if (
+            (x < self.x0 and x1 < self.x0)
+            or (x > self.x1 and x1 > self.x1)
+            or (y < self.y0 and y1 < self.y0)
+            or (y > self.y1 and y1 > self.y1)
+        ):
+            return False
+        dx, dy = x1 - x, y1 - y
         lo, hi = 0.0, 1.0
         for p, q in ((-dx, x - self.x0), (dx, self.x1 - x), (-dy, y - self.y0), (dy, self.y1 - y)):
             if abs(p) < 1e-12:
@@ -114,7 +121,7 @@ class Stroke:
     def segments(self) -> tuple[Segment, ...]:
         """Its straight parts."""
         p = (*self.points, self.points[0]) if self.closed else self.points
-        return tuple((a[0], a[1], b[0], b[1]) for a, b in zip(p, p[1:], strict=False))
+        return tuple((a[0], a[1], b[0], b[1]) for a, b in pairwise(p))
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +141,10 @@ class Words:
         """The room it takes. [mm]"""
         above, below = text_height(size=self.size)
         return Box(
-            self.x, self.y - above, self.x + text_width(self.text, size=self.size, bold=self.bold), self.y + below
+            self.x,
+            self.y - above,
+            self.x + text_width(self.text, size=self.size, bold=self.bold),
+            self.y + below,
         )
 
 

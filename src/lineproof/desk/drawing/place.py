@@ -11,13 +11,26 @@ import string
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
-from lineproof.desk.drawing.ink import Box, Segment, Stroke, Words, box_at, box_size, cross, words_in
+from lineproof.desk.drawing.ink import (
+    THICK,
+    THIN,
+    Box,
+    Segment,
+    Stroke,
+    Words,
+    box_at,
+    box_size,
+    cross,
+    words_in,
+)
 from lineproof.desk.drawing.project import XY
 from lineproof.desk.drawing.scene import Kind
-from lineproof.desk.drawing.trace import AROUND, Ask, Drawn
+from lineproof.desk.drawing.trace import Ask, Drawn
 
 CELL = 6.0
 """Side of a cell of the grid. [mm]"""
+NEAR = 1.5
+"""A line is entered in every cell that lies this near. [mm]"""
 CLEAR = 0.55
 """Room a label keeps from every stroke. [mm]"""
 APART = 0.7
@@ -116,7 +129,7 @@ class Grid:
         """Owners of the labels that stand in the way; None if something that cannot move does."""
         if not self.area.holds(box):
             return None
-        wide = box.grown(APART)
+        wide, thin, thick = box.grown(APART), box.grown(CLEAR + THIN / 2), box.grown(CLEAR + THICK / 2)
         found: set[int] = set()
         for cell in _cells(box.grown(CLEAR + 0.4)):
             for b, owner in self.boxes.get(cell, ()):
@@ -125,7 +138,7 @@ class Grid:
                         return None
                     found.add(owner)
             for s, half in (*self.lines.get(cell, ()), *self.aids.get(cell, ())):
-                if box.grown(CLEAR + half).hits(s):
+                if (thick if half > THIN / 2 else thin).hits(s):
                     return None
         return found
 
@@ -172,7 +185,7 @@ def place(drawn: Drawn, area: Box, reserved: Iterable[Box] = ()) -> Placed:
         grid.add_box(word.box)
     for stroke in drawn.strokes:
         for s in stroke.segments:
-            grid.add_line(s, 0.35 if stroke.thick else 0.175, crossable=stroke.role == "aid")
+            grid.add_line(s, THICK / 2 if stroke.thick else THIN / 2, crossable=stroke.role == "aid")
     return _Placer(grid, drawn.asks).run()
 
 
@@ -188,7 +201,13 @@ class _Placer:
     def run(self) -> Placed:
         self.choices = [[box for box in self.beside(ask) if self.grid.free(box)] for ask in self.asks]
         order = sorted(
-            range(len(self.asks)), key=lambda n: (min(len(self.choices[n]), 12), FIRST[self.asks[n].kind], n)
+            range(len(self.asks)),
+            key=lambda n: (
+                self.asks[n].kind is not Kind.MATCH,
+                min(len(self.choices[n]), 12),
+                FIRST[self.asks[n].kind],
+                n,
+            ),
         )
         waiting: list[int] = []
         for n in order:
@@ -220,7 +239,7 @@ class _Placer:
         self.at[n] = (box, leader, key)
         self.grid.add_box(box, STANDS if leader else n)
         if leader is not None:
-            self.grid.add_line(leader, 0.175)
+            self.grid.add_line(leader, THIN / 2)
 
     def make_room(self, n: int) -> bool:
         """Move one label that stands in the way to another of its places."""
@@ -273,10 +292,10 @@ class _Placer:
                 for way in FINE_WAYS if keyed else LEADER_WAYS:
                     reach = off + abs(way[0]) * w / 2 + abs(way[1]) * h / 2
                     box = box_at((point[0] + way[0] * reach, point[1] + way[1] * reach), w, h)
-                    if not self.grid.free(box):
+                    if not self.grid.area.holds(box):
                         continue
                     leader = _leader(box, point, 0.0 if keyed else OFF_AXIS)
-                    if leader is not None and self.grid.area.holds(_bounds(leader)) and self.grid.clear(leader, point):
+                    if leader is not None and self.grid.free(box) and self.grid.clear(leader, point):
                         return box, leader
         return None
 
@@ -368,11 +387,16 @@ def _cells(box: Box) -> list[tuple[int, int]]:
 
 def _along(s: Segment) -> list[tuple[int, int]]:
     """Cells within a little of a straight line."""
-    return [
-        c
-        for c in _cells(_bounds(s).grown(1.2))
-        if Box(c[0] * CELL, c[1] * CELL, (c[0] + 1) * CELL, (c[1] + 1) * CELL).grown(1.2).hits(s)
-    ]
+    near = _cells(_bounds(s).grown(NEAR))
+    if len(near) <= 4:
+        return near
+    steps = math.ceil(math.hypot(s[2] - s[0], s[3] - s[1]) / NEAR)
+    found: dict[tuple[int, int], None] = {}
+    for i in range(steps + 1):
+        x, y = s[0] + (s[2] - s[0]) * i / steps, s[1] + (s[3] - s[1]) * i / steps
+        for cell in _cells(Box(x - NEAR, y - NEAR, x + NEAR, y + NEAR)):
+            found[cell] = None
+    return list(found)
 
 
 def _bounds(s: Segment) -> Box:
@@ -393,5 +417,8 @@ def _middle(s: Segment) -> XY:
 def _apart(s: Segment, t: Segment) -> float:
     """Distance of two straight lines that do not cross."""
     return min(
-        _distance(s, (t[0], t[1])), _distance(s, (t[2], t[3])), _distance(t, (s[0], s[1])), _distance(t, (s[2], s[3]))
+        _distance(s, (t[0], t[1])),
+        _distance(s, (t[2], t[3])),
+        _distance(t, (s[0], s[1])),
+        _distance(t, (s[2], s[3])),
     )

@@ -6,12 +6,10 @@ pipe to the place beside them are no places of their own, they are mates at the 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from enum import StrEnum
 
-from lineproof.job.graph import Part, Vec
-
-MATCH_PART = "match"
+from lineproof.job.graph import Vec
 
 
 class Sign(StrEnum):
@@ -235,12 +233,3 @@ class SpotList:
         self.spots.append(Spot(at))
         self._cells.setdefault(cell, []).append(len(self.spots) - 1)
         return len(self.spots) - 1
-
-    def change(self, n: int, **what: object) -> None:
-        """Change fields of a place."""
-        self.spots[n] = replace(self.spots[n], **what)  # type: ignore[arg-type]
-
-
-def open_ways(part: Part, used: frozenset[str]) -> tuple[tuple[str, Vec], ...]:
-    """Ports of a tee or saddle that nothing of this line enters, with their directions."""
-    return tuple((p.name, p.out) for p in part.ports if p.name not in used)

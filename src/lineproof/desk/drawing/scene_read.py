@@ -164,7 +164,13 @@ class _Reader:
         return LineScene(
             line=name,
             title=", ".join(
-                w for w in (self.line.size.text, f"{self.line.material} {self.line.series}", self.line.service) if w
+                w
+                for w in (
+                    self.line.size.text,
+                    f"{self.line.material} {self.line.series}",
+                    self.line.service,
+                )
+                if w
             ),
             drawing=" rev ".join(w for w in (self.line.drawing, self.line.rev) if w),
             spots=tuple(self.places.spots),
@@ -179,9 +185,7 @@ class _Reader:
 
     # ------------------------------------------------------------------ places
 
-    def end(
-        self, end: End, at: Vec, ties: list[Connection], runs: list[Run]
-    ) -> tuple[int, Mate, int | None]:
+    def end(self, end: End, at: Vec, ties: list[Connection], runs: list[Run]) -> tuple[int, Mate, int | None]:
         """Place and mate at the end of a run; a third number if its part stands at another place already."""
         part = self.graph.parts[end[0]]
         mate = MATES.get(part.kind, Mate.NONE) if isinstance(part.kind, PartKind) else Mate.NONE
@@ -202,9 +206,10 @@ class _Reader:
             if pair:
                 self.at.setdefault(other.id, n)
                 sign = Sign.THREAD if c.tie is Tie.THREADED else Sign.FLANGES
-                if self.places.spots[n].sign is Sign.NONE:
-                    self.places.change(n, sign=sign, ref=part.id, name=f"{sign.value} {short(part.id)}",
-                                       along=part.port(end[1]).out)  # fmt: skip
+                spot = self.places.spots[n]
+                if spot.sign is Sign.NONE:
+                    name, along = f"{sign.value} {short(part.id)}", part.port(end[1]).out
+                    self.places.spots[n] = replace(spot, sign=sign, ref=part.id, name=name, along=along)
                 return n, Mate.NONE, None
             self.core(other, n)
             return n, mate, None
@@ -227,14 +232,13 @@ class _Reader:
         if part.line != line:
             used = frozenset(self.used.get(part.id, set()))
             rest = tuple(Stub(p.out, "", part.id) for p in part.ports if p.name not in used)
-            words = f"from {part.line}" if not self.is_end(part) else f"into {part.line}"
-            return Spot(at, Sign.BRANCH, part.id, f"{short(part.id)} of {part.line}",
-                        ((Kind.BRANCH, f"{words} {short(part.id)}"),), rest)  # fmt: skip
+            came = "into" if self.is_end(part) else "from"
+            text = f"{came} {part.line} {short(part.id)}"
+            name = f"{short(part.id)} of {part.line}"
+            return Spot(at, Sign.BRANCH, part.id, name, ((Kind.BRANCH, text),), rest)
         sign, words = self.sign_and_words(part)
         ports = {p.name: p for p in part.ports}
         along = ports["b"].out if "b" in ports else part.ports[0].out
-        if "a" in ports and "b" in ports and sign in (Sign.BEND, Sign.TEE):
-            along = ports["b"].out
         stubs: tuple[Stub, ...] = ()
         if sign is Sign.TEE:
             used = frozenset(self.used.get(part.id, set()))
@@ -246,9 +250,7 @@ class _Reader:
         narrow = True
         if sign is Sign.REDUCER and "a" in ports and "b" in ports:
             narrow = ports["b"].size.nominal < ports["a"].size.nominal
-        return Spot(
-            at, sign, part.id, said(part), words, stubs, along, part.handle, narrow
-        )
+        return Spot(at, sign, part.id, said(part), words, stubs, along, part.handle, narrow)
 
     def is_end(self, part: Part) -> bool:
         """Whether a part of another line stands at the end of this line, not at its start."""
@@ -327,7 +329,8 @@ class _Reader:
                 Bit(
                     letter=p.letter,
                     ref=p.id,
-                    taped_later=p.state is State.FIELD or (p.state is State.WAIT and run.field and at_b is not None),
+                    taped_later=p.state is State.FIELD
+                    or (p.state is State.WAIT and run.field and at_b is not None),
                     a=self.mark(joint_a, f"{p.letter} to {to_a}", -1 if _bell(joint_a) else 0),
                     b=self.mark(joint_b, f"{p.letter} to {to_b}", 1 if _bell(joint_b) else 0),
                     sleeve_after=i < len(pieces) - 1 and "#" not in p.b.part,

@@ -10,9 +10,9 @@ from lineproof.desk.drawing import signs
 from lineproof.desk.drawing.ink import Box, Stroke, Words
 from lineproof.desk.drawing.place import TableRow, place
 from lineproof.desk.drawing.project import North, View, way_on_paper
-from lineproof.desk.drawing.scene import Kind, Leg, LineScene, Saddle, Sign, Spot, Stub
+from lineproof.desk.drawing.scene import Kind, Leg, LineScene, Mate, Saddle, Sign, Spot, Stub
 from lineproof.desk.drawing.scene_read import read_scene
-from lineproof.desk.drawing.spread import Need, Spread, Tail
+from lineproof.desk.drawing.spread import Floats, Need, Spread, Tail
 from lineproof.desk.drawing.svg import svg_text
 from lineproof.desk.drawing.trace import LETTER_ROOM, Drawn, letter_reach, trace
 from lineproof.desk.drawing.widths import LETTER_MM, shorten, text_width
@@ -252,7 +252,9 @@ class _Cutter:
             if i == 0 and number > 1 and lo == 0:
                 self.enter(spots, a, number)
         if merged and not last and merged[-1][2] == len(self.scene.legs[merged[-1][0]].bits):
-            following = self.scene.legs[merged[-1][0] + 1] if merged[-1][0] + 1 < len(self.scene.legs) else None
+            following = (
+                self.scene.legs[merged[-1][0] + 1] if merged[-1][0] + 1 < len(self.scene.legs) else None
+            )
             if following is not None and following.a in numbers:
                 k = numbers[following.a]
                 stub = Stub(following.way, f"match {number}, to sheet {number + 1}", f"match {number}")
@@ -293,7 +295,12 @@ class _Cutter:
         spot = spots[n]
         text = f"match {number - 1}, from sheet {number - 1}" + (f", at {spot.name}" if spot.name else "")
         spots[n] = replace(
-            spot, sign=Sign.MATCH, words=((Kind.MATCH, text),), stubs=(), handle=None, ref=f"match {number - 1}"
+            spot,
+            sign=Sign.MATCH,
+            words=((Kind.MATCH, text),),
+            stubs=(),
+            handle=None,
+            ref=f"match {number - 1}",
         )
 
     # ------------------------------------------------------------------ drawing it
@@ -331,7 +338,7 @@ class _Cutter:
     def sheet(self, units: Sequence[Unit], number: int, north: North | None, *, last: bool) -> Sheet:
         """Draw one sheet, without the words at its foot; the first one chooses where north points."""
         part = self.part(units, number, last=last)
-        tried = []
+        tried: list[tuple[float, int, Spread, Floats, float]] = []
         for way in (north,) if north else tuple(North):
             spread = self.spread(part, way)
             gaps, room, crowd = spread.search()
@@ -383,7 +390,9 @@ class _Cutter:
         room = self.width - 2 * EDGE
         head = " - ".join(w for w in (sheet.line, self.scene.title, self.drawing_words()) if w)
         page = f"sheet {sheet.number} of {of}"
-        note = "Not to scale. Lengths centre to centre. Bar = joint, letter = piece, dashed = cut after taping."
+        note = (
+            "Not to scale. Lengths centre to centre. Bar = joint, letter = piece, dashed = cut after taping."
+        )
         if not self.scene.issued:
             note += " j = joint number not issued yet."
         right = text_width(page)
@@ -392,7 +401,6 @@ class _Cutter:
             Words(self.width - EDGE - right, self.height - 5.2, page, "foot"),
             Words(EDGE, self.height - 1.2, shorten(note, room), "foot"),
         )
-
 
     def drawing_words(self) -> str:
         """The drawing it was walked from."""
@@ -415,8 +423,8 @@ def _slice(leg: Leg, a: int, b: int, lo: int, hi: int) -> Leg:
         a=a,
         b=b,
         bits=leg.bits[lo:hi],
-        mate_a=leg.mate_a if first else signs.Mate.NONE,
-        mate_b=leg.mate_b if hi == full else signs.Mate.NONE,
+        mate_a=leg.mate_a if first else Mate.NONE,
+        mate_b=leg.mate_b if hi == full else Mate.NONE,
         length=f"{leg.length} in all" if first else "",
         slope=leg.slope if first else "",
         roll=leg.roll if first else "",

@@ -67,22 +67,34 @@ def pt(at: XY, d: XY, n: XY, along: float, over: float) -> XY:
     return (at[0] + d[0] * along + n[0] * over, at[1] + d[1] * along + n[1] * over)
 
 
-def bar(at: XY, d: XY, n: XY, along: float, reach: float, role: str, ref: str, *, thick: bool = False) -> Stroke:
+def bar(
+    at: XY, d: XY, n: XY, along: float, reach: float, role: str, ref: str, *, thick: bool = False
+) -> Stroke:
     """A bar across the pipe."""
     return Stroke((pt(at, d, n, along, -reach), pt(at, d, n, along, reach)), role, ref, thick=thick)
 
 
 def mate_strokes(mate: Mate, at: XY, d: XY, n: XY, off: float, ref: str, *, lone: bool) -> list[Stroke]:
-    """A flange pair, ring or thread between a part and the pipe; ``lone`` draws our half at the place itself."""
+    """A flange pair, ring or thread between a part and the pipe; ``lone``: from the place."""
     first = off if lone else off + 0.3
     if mate is Mate.THREAD:
         return [
             Stroke(
-                (pt(at, d, n, first, -1.2), pt(at, d, n, first + 1.2, 1.2), pt(at, d, n, first + 1.2, -1.2),
-                 pt(at, d, n, first, 1.2)), "part", ref, closed=True,
-            )  # fmt: skip
+                (
+                    pt(at, d, n, first, -1.2),
+                    pt(at, d, n, first + 1.2, 1.2),
+                    pt(at, d, n, first + 1.2, -1.2),
+                    pt(at, d, n, first, 1.2),
+                ),
+                "part",
+                ref,
+                closed=True,
+            )
         ]
-    out = [bar(at, d, n, first, FLANGE_HALF, "part", ref), bar(at, d, n, first + 1.2, FLANGE_HALF, "part", ref)]
+    out = [
+        bar(at, d, n, first, FLANGE_HALF, "part", ref),
+        bar(at, d, n, first + 1.2, FLANGE_HALF, "part", ref),
+    ]
     if mate is Mate.RING:
         out.append(
             Stroke(
@@ -91,7 +103,9 @@ def mate_strokes(mate: Mate, at: XY, d: XY, n: XY, off: float, ref: str, *, lone
         )
         out.append(
             Stroke(
-                (pt(at, d, n, first + 1.2, -FLANGE_HALF), pt(at, d, n, first + 2.0, -FLANGE_HALF)), "part", ref
+                (pt(at, d, n, first + 1.2, -FLANGE_HALF), pt(at, d, n, first + 2.0, -FLANGE_HALF)),
+                "part",
+                ref,
             )
         )
     return out
@@ -157,13 +171,16 @@ def end_strokes(sign: Sign, at: Callable[[float, float], XY], ref: str) -> list[
     """The sign of an end; the way along points out of the line."""
     match sign:
         case Sign.CAP:
-            return [Stroke((at(-1.6, -1.5), at(0.0, -1.5), at(0.0, 1.5), at(-1.6, 1.5)), "part", ref, thick=True)]
+            return [
+                Stroke((at(-1.6, -1.5), at(0.0, -1.5), at(0.0, 1.5), at(-1.6, 1.5)), "part", ref, thick=True)
+            ]
         case Sign.BLIND:
             return [Stroke((at(0.0, -FLANGE_HALF), at(0.0, FLANGE_HALF)), "part", ref, thick=True)]
         case Sign.STANDS:
             line = [Stroke((at(0.0, -FLANGE_HALF), at(0.0, FLANGE_HALF)), "ground", ref)]
             hatch = [
-                Stroke((at(0.0, o), at(GROUND_MM - 1.4, o - 1.6)), "ground", ref) for o in (-1.0, 0.2, 1.4, 2.6)
+                Stroke((at(0.0, o), at(GROUND_MM - 1.4, o - 1.6)), "ground", ref)
+                for o in (-1.0, 0.2, 1.4, 2.6)
             ]
             return line + hatch
         case Sign.OPEN:
@@ -175,12 +192,13 @@ def end_strokes(sign: Sign, at: Callable[[float, float], XY], ref: str) -> list[
 def bell_strokes(at: XY, d: XY, n: XY, side: int, ref: str) -> list[Stroke]:
     """The flare of a bell beside its joint's bar: the bell lies on the side ``side`` of the bar."""
     return [
-        Stroke((pt(at, d, n, 0.0, s * JOINT_HALF), pt(at, d, n, side * 2.2, s * 0.35)), "joint", ref) for s in (-1, 1)
+        Stroke((pt(at, d, n, 0.0, s * JOINT_HALF), pt(at, d, n, side * 2.2, s * 0.35)), "joint", ref)
+        for s in (-1, 1)
     ]
 
 
 def across(d: XY, over: XY) -> XY:
-    """The direction of bars across a leg: an axis of the drawing, turned square where it lies too near the leg."""
+    """The direction of bars across a leg: an axis, or square to a leg too near it."""
     lean = abs(d[0] * over[0] + d[1] * over[1])
     return over if lean < 0.8 else (-d[1], d[0])
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,6 +22,8 @@ CLEAR_MM = 10.0
 """Legs that run side by side want this much room between them. [mm]"""
 NODE_MM = 6.0
 """So much room a place wants from a leg that does not end there. [mm]"""
+CROSSING = 0.5
+"""What a crossing counts beside legs that lie on one another. [1]"""
 STEPS = (1.6, 2.6, 0.6, 0.35)
 """Factors tried on a gap. [1]"""
 SHAPES = (
@@ -81,7 +84,7 @@ class Spread:
         counts = [max(len(r) - 1, 0) for r in self.real]
         self.first = [0, counts[0], counts[0] + counts[1]]
         self.base: Floats = np.array(
-            [drawn_gap(b - a) for r in self.real for a, b in zip(r, r[1:], strict=False)], dtype=np.float64
+            [drawn_gap(b - a) for r in self.real for a, b in pairwise(r)], dtype=np.float64
         )
         self.axis = np.array(axes(self.north), dtype=np.float64)
         gaps = len(self.base)
@@ -102,7 +105,9 @@ class Spread:
         """Where each distinct coordinate of each axis is drawn. [mm]"""
         ends = [*self.first, len(gaps)]
         return [
-            np.concatenate(([0.0], np.cumsum(gaps[ends[k] : ends[k + 1]]))) if len(self.real[k]) else np.zeros(0)
+            np.concatenate(([0.0], np.cumsum(gaps[ends[k] : ends[k + 1]])))
+            if len(self.real[k])
+            else np.zeros(0)
             for k in range(3)
         ]
 
@@ -180,9 +185,8 @@ class Spread:
         n = len(start)
         if n < 2:
             return 0.0, []
-        ids = np.array(
-            [*zip(self.a.tolist(), self.b.tolist(), strict=True), *((t.at, -1 - i) for i, t in enumerate(self.tails))],
-        )  # fmt: skip
+        ends = list(zip(self.a.tolist(), self.b.tolist(), strict=True))
+        ids = np.array([*ends, *((t.at, -1 - i) for i, t in enumerate(self.tails))], dtype=np.int64)
         touch = (ids[:, None, :, None] == ids[None, :, None, :]).any(axis=(2, 3))
         along = end - start
         size = np.maximum(np.hypot(along[:, 0], along[:, 1]), 1e-9)
@@ -203,6 +207,7 @@ class Spread:
         bad = np.where(side_by_side & (away < 3.0), bad + 2.0, bad)
         # legs that share a place are bad only if they fold back on one another
         folded = side_by_side & touch & _folds(ids, same_way)
+        bad = np.where(_crossed(start, end) & ~touch, bad + CROSSING, bad)
         bad = np.where(touch, np.where(folded, 3.0, 0.0), bad)
         bad = np.triu(bad, 1)
         pairs = np.argwhere(bad > 0.05)
@@ -311,6 +316,18 @@ def _point_to_legs(points: Floats, start: Floats, u: Floats, size: Floats) -> Fl
     t = np.clip((rel * u[None, :, :]).sum(axis=2), 0.0, size[None, :])
     gap = rel - t[:, :, None] * u[None, :, :]
     return np.asarray(np.hypot(gap[:, :, 0], gap[:, :, 1]), dtype=np.float64)
+
+
+def _crossed(start: Floats, end: Floats) -> NDArray[np.bool_]:
+    """Whether two legs cross."""
+
+    def side(p: Floats) -> Floats:
+        rel = p[:, None, :] - start[None, :, :]
+        along = (end - start)[None, :, :]
+        return np.asarray(along[:, :, 0] * rel[:, :, 1] - along[:, :, 1] * rel[:, :, 0], dtype=np.float64)
+
+    apart = side(start) * side(end) < 0
+    return np.asarray(apart & apart.T, dtype=np.bool_)
 
 
 def _folds(ids: NDArray[np.int64], same_way: NDArray[np.bool_]) -> NDArray[np.bool_]:

@@ -1,4 +1,4 @@
-"""Draws a scene through a view: strokes on paper, letters on the pipe, and the labels that ask for a place."""
+"""Draws a scene through a view: strokes, letters on the pipe, and labels that ask for a place."""
 
 from __future__ import annotations
 
@@ -193,7 +193,9 @@ class _Tracer:
         if t.leg.tie is not None:
             self.joint(t.leg.tie, middle, t.d, t.n, 0.0)
         elif t.leg.tie_flanged:
-            self.out.strokes += signs.sign_strokes(Sign.FLANGES, middle, t.d, t.n, self.scene.spots[t.leg.a].ref)
+            self.out.strokes += signs.sign_strokes(
+                Sign.FLANGES, middle, t.d, t.n, self.scene.spots[t.leg.a].ref
+            )
 
     def joint(self, mark: JointMark, at: XY, d: XY, n: XY, along: float) -> None:
         """A joint's bar and its number."""
@@ -218,10 +220,14 @@ class _Tracer:
         if leg.slope:
             right = (t.d[0] > 0) == leg.falls_ahead
             sign = "falls right" if right else "falls left"
-            self.out.asks.append(Ask(Kind.SLOPE, leg.slope, f"{leg.run}:slope", leg.where, points, ways, sign=sign))
+            self.out.asks.append(
+                Ask(Kind.SLOPE, leg.slope, f"{leg.run}:slope", leg.where, points, ways, sign=sign)
+            )
         if leg.roll:
             corners = self.aid(t)
-            ask = Ask(Kind.ROLL, leg.roll, f"{leg.run}:roll", leg.where, (*corners, *points), (*AROUND[:4], *ways))
+            ask = Ask(
+                Kind.ROLL, leg.roll, f"{leg.run}:roll", leg.where, (*corners, *points), (*AROUND[:4], *ways)
+            )
             self.out.asks.append(ask)
 
     def aid(self, t: Traced) -> list[XY]:
@@ -271,7 +277,9 @@ class _Tracer:
             way = way_on_paper(spot.handle, self.view.north)
             tip = signs.pt(at, way, over, signs.HANDLE_MM, 0.0)
             self.out.strokes.append(Stroke((at, tip), "part", spot.ref))
-            self.out.strokes.append(signs.bar(at, way, (-way[1], way[0]), signs.HANDLE_MM, 1.2, "part", spot.ref))
+            self.out.strokes.append(
+                signs.bar(at, way, (-way[1], way[0]), signs.HANDLE_MM, 1.2, "part", spot.ref)
+            )
         for stub in spot.stubs:
             self.stub(at, stub, (spot.name, stub.words))
         for kind, text in spot.words:
@@ -286,7 +294,9 @@ class _Tracer:
         if not ghost:
             n = self.over(stub.way, d)
             self.out.strokes.append(signs.bar(tip, d, n, 0.0, 1.2, "stub", stub.ref))
-            self.out.asks.append(Ask(Kind.BRANCH, words[1], f"{stub.ref}:branch", words[0], (tip,), (d, *AROUND)))
+            self.out.asks.append(
+                Ask(Kind.BRANCH, words[1], f"{stub.ref}:branch", words[0], (tip,), (d, *AROUND))
+            )
 
     # ------------------------------------------------------------------ crossings and pipe
 
@@ -324,23 +334,33 @@ class _Tracer:
         for t in self.legs:
             for s, e, dashed, ref in t.solid:
                 if e - s > 0.05:
-                    self.out.strokes.append(Stroke((t.at(s), t.at(e)), "pipe", ref, thick=True, dashed=dashed))
+                    self.out.strokes.append(
+                        Stroke((t.at(s), t.at(e)), "pipe", ref, thick=True, dashed=dashed)
+                    )
 
     def letter(
-        self, t: Traced, s: float, e: float, bit: Bit, others: list[Segment], lines: list[tuple[Traced, Segment]]
+        self,
+        t: Traced,
+        s: float,
+        e: float,
+        bit: Bit,
+        others: list[Segment],
+        lines: list[tuple[Traced, Segment]],
     ) -> None:
         """The letter of a piece: in a break of the pipe, else as a label beside it."""
         text = bit.letter
-        w, h = box_size(text, bold=True)
+        width, height = box_size(text, bold=True)
         reach = letter_reach(text, t.d)
         tries = (0.5, 0.4, 0.6, 0.3, 0.7) if e - s >= 2 * reach + LETTER_ROOM else ()
         for f in tries:
             along = s + (e - s) * f
             if along - reach < s + LETTER_ROOM / 4 or along + reach > e - LETTER_ROOM / 4:
                 continue
-            box = box_at(t.at(along), w, h)
+            box = box_at(t.at(along), width, height)
             wide = box.grown(0.5)
             if any(wide.hits(o) for o in others) or any(line is not t and wide.hits(g) for line, g in lines):
+                continue
+            if any(wide.meets(w.box) for w in self.out.words):
                 continue
             t.solid = _without(t.solid, [(along - reach, along + reach)])
             self.out.words.append(words_in(box, text, Kind.PIECE.value, bit.ref, bold=True))
