@@ -59,9 +59,8 @@ STEPS: Mapping[str, Callable[[Facts, Shown], str]] = {
     "within-working-time": lambda f, s: "Home within the working time. A skin: stop and ask; do not push.",
     "push-home": lambda f, s: (
         f"Push home in one go, {'a quarter turn while it moves' if f.get('turn') else 'straight, no turning'}, "
-        "to the stop. No turning once home."
+        "to the stop, and hold: it wants to move out."
     ),
-    "hold": lambda f, s: "Hold it in: it wants to move out.",
     "check-second-mark": _face,
     "bead": lambda f, s: "Look for a bead all round; wipe off the rest. None somewhere: record and ask.",
     "hands-off": lambda f, s: "Hands off: nothing moves, nothing is lowered, no next joint on it.",
@@ -140,7 +139,7 @@ class Cards:
             ["into", say_end(j.socket)],
             ["outside diameter", words.diameter(bond.od, s) or words.NOT_KNOWN],
             ["depth to the stop", words.inches(bond.depth, s) or words.NOT_KNOWN],
-            ["second mark", f"{second} from the pipe end" if second else "outside the wet part"],
+            ["second mark", second or "outside the wet part"],
         ]
 
     def _fit_name(self, j: JointPlan) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from lineproof.desk.papers import words
-from lineproof.floor.shown import Shown
+from lineproof.floor.shown import Shown, show
 from lineproof.plan.model import Piece, PieceEnd, State
 from lineproof.plan.names import short
 from lineproof.plan.nest_model import CutStick
@@ -78,14 +78,13 @@ def _piece(p: Piece, shown: Shown) -> dict[str, object]:
         "a": end_words(p.a, shown),
         "b": end_words(p.b, shown),
         "tolerance": "" if p.tolerance is None else f"± {words.inches(p.tolerance, shown)}",
-        "mass": words.quantity(p.mass, "mass", shown).replace(".00", "") if p.mass is None else _mass(p.mass, shown),
+        "mass": "" if p.mass is None else _mass(p.mass, shown),
         "note": "; ".join(notes),
     }
 
 
 def _mass(value: float, shown: Shown) -> str:
-    pounds = shown.mass == "lb"
-    return f"{value / 0.45359237:.0f} lb" if pounds else f"{value:.0f} kg"
+    return words.quantity(value, "mass", shown) if value < 10 else show(value, "mass", shown, digits=0)
 
 
 def end_words(end: PieceEnd, shown: Shown) -> dict[str, str]:
@@ -123,6 +122,7 @@ def _plan(s: StickPlan, by_id: Mapping[str, Piece], kerf: float, shown: Shown) -
     longest = item.overall or item.length
     sticks: list[dict[str, object]] = []
     gap = s.needed - s.bound
+    new = 0
     told = [
         f"{words.plural(s.needed, 'stick')}, bound {s.bound}, gap {gap}",
         f"in yard {item.in_yard + item.received}, on order {item.ordered}",
@@ -130,7 +130,8 @@ def _plan(s: StickPlan, by_id: Mapping[str, Piece], kerf: float, shown: Shown) -
     if s.nesting is not None:
         longest = max([longest, *(c.overall for c in s.nesting.sticks)])
         for c in s.nesting.sticks:
-            sticks.append(_stick(len(sticks) + 1, c, s, by_id, kerf, longest, shown))
+            new += c.source == "new"
+            sticks.append(_stick(new, c, s, by_id, kerf, longest, shown))
         told.append(f"saw cuts, trims and scraps {words.length(s.nesting.waste, shown)}")
     if s.later:
         told.append(f"{words.plural(len(s.later), 'field piece')} counted long, cut after taping")

@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Sequence
 
 from lineproof.desk.papers import words
-from lineproof.desk.words_joint import say_end, say_first
 from lineproof.floor.shown import Shown
 from lineproof.plan.joint_model import JointEnd, JointPlan
 from lineproof.plan.names import short
@@ -83,10 +82,14 @@ def day_sheet(pack: Pack, joints: Sequence[JointPlan], what: str) -> dict[str, o
     by_id = {p.id: p for p in pack.work.cutting.pieces}
     pieces = list(dict.fromkeys(e.id for j in joints for e in (j.spigot, j.socket) if e.id in by_id))
     fittings = Counter(
-        say_end(j.socket).rsplit(",", 2)[0] if j.socket.tag else _kind(j.socket)
+        _kind(j.socket)
         for j in {j.socket.id: j for j in joints if j.socket.what not in ("piece", "ground")}.values()
     )
-    first = [say_first(z, shown) for j in joints for z in j.line_zero if z.capital]
+    first: dict[str, list[str]] = {}
+    for j in joints:
+        for z in j.line_zero:
+            if z.capital:
+                first.setdefault(z.what, []).append(f"{short(j.place.id)} (piece {short(z.on)}, end {z.side})")
     hands = [j.needs.hands.hands for j in joints if j.needs.hands.hands is not None]
     at = settings.conditions
     cement = _sum([j.needs.wet.volume for j in joints])
@@ -98,7 +101,11 @@ def day_sheet(pack: Pack, joints: Sequence[JointPlan], what: str) -> dict[str, o
         ["cement", f"{words.volume(cement, shown) or 'cannot tell'} in all, {cards or 'no card named'}; cans from the store, date read"],
         ["primer", words.volume(primer, shown) if primer else "none, or cannot tell"],
         ["hands", f"{max(hands)} at most" if hands else "cannot tell"],
-        ["on first", " ".join(first) or "nothing that could not be put on later"],
+        [
+            "on first",
+            "; ".join(f"{what.upper()} at {words.listed(where, 12)}: cannot be put on later" for what, where in first.items())
+            or "nothing that could not be put on later",
+        ],
     ]  # fmt: skip
     stated = [
         ["pipe temperature", words.quantity(at.pipe_temperature, "temperature", shown)],

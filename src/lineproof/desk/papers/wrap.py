@@ -12,6 +12,10 @@ STRIP_MM = {"a4": 250.0, "us-letter": 235.0}
 """Scale on one strip of a landscape page; the rest of the page's width is for the joining tabs. [mm]"""
 
 
+ROOM_FOR_TEXT = 6.0
+"""A figure needs so much of the strip after its tick. [mm]"""
+
+
 @dataclass(frozen=True, slots=True)
 class Tick:
     """A mark on a strip: where [mm], how tall [mm], what it says."""
@@ -91,9 +95,14 @@ def strip(n: int, count: int, longest: float, around: float, *, inch: bool) -> d
         "which": f"strip {n + 1} of {count}",
         "join_left": chr(64 + n) if n else "",
         "join_right": chr(65 + n) if n < count - 1 else "",
-        "ticks": [[t.at - begin, t.tall, t.text] for t in ruler(begin, end, inch=inch)],
-        "clocks": [[t.at - begin, t.tall, t.text] for t in clocks(begin, end, around)],
+        "ticks": [_said(t, begin, end) for t in ruler(begin, end, inch=inch)],
+        "clocks": [_said(t, begin, end) for t in clocks(begin, end, around)],
     }
+
+
+def _said(t: Tick, begin: float, end: float) -> list[float | str]:
+    """A tick from the strip's start; its text is left out where it would stand outside the frame."""
+    return [t.at - begin, t.tall, t.text if end - t.at > ROOM_FOR_TEXT else ""]
 
 
 def ruler(begin: float, end: float, *, inch: bool) -> list[Tick]:
