@@ -7,7 +7,7 @@ import pytest
 from checks.cases import CASES, FT, PSI, Case, fahrenheit
 from lineproof.book.load import Book, book
 from lineproof.book.sizes import Size
-from lineproof.checks.pressure import Rated, Weakest, lowest
+from lineproof.checks.pressure import PIPE, Rated, Weakest, lowest
 from lineproof.checks.registry import MAKING, STAGES, About, all_checks, answer, ask, check, of_group
 from lineproof.checks.stock import StockNamed
 from lineproof.floor.errors import OurFault
@@ -139,3 +139,26 @@ def test_a_marking_for_a_hot_part_is_not_derated_below_it() -> None:
     assert at(120.0) == pytest.approx(150 * PSI * 0.40 / 0.62)
     assert at(200.0) is None
     assert 22 * FT > 6.0
+
+
+def test_cpvc_pipe_is_rated_by_its_working_stress_at_the_next_hotter_row() -> None:
+    """NPS 3 Sch 80 (3.500 in, 0.300 in): 2 S t/(D - t) with S = 1000 psi at 140 F is 187.5 psi.
+
+    Working stress of CPVC at 140 F from a general engineering reference table (read); the relation is the
+    ISO one quoted in ASTM D1785 (from memory).
+    """
+    base = next(c for c in BY_ID["PRS-01"] if c.name == "go").facts
+    assert isinstance(base, Weakest)
+    pipe = Rated(
+        name="B-301 E1 to T1", what="pipe, 3 in cpvc sch80", slot=PIPE, height=0.0, rating=None,
+        rated_at=None, size=Size("nps", 3.0), material="cpvc", series="sch80", family="ips",
+    )  # fmt: skip
+    values = {f: getattr(base, f) for f in Weakest.__dataclass_fields__}
+
+    def limit(wall_F: float) -> float | None:
+        facts = Weakest(**{**values, "parts": (pipe,), "wall": fahrenheit(wall_F), "planned": 10 * PSI})
+        return ask("PRS-01", facts, CONFIRMED).limit
+
+    assert limit(105.0) == pytest.approx(187.5 * PSI)
+    assert limit(100.0) == pytest.approx(187.5 * 1.64 * PSI)
+    assert limit(201.0) is None

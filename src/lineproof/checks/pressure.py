@@ -6,6 +6,8 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from lineproof.book.load import Book
+from lineproof.book.material import working_stress
+from lineproof.book.pipe import od, wall_min
 from lineproof.book.ratings import joint_limit, rating_73f, temperature_factor
 from lineproof.book.sizes import Size
 from lineproof.book.spec import PipeSpec
@@ -14,7 +16,7 @@ from lineproof.floor.errors import LineproofError
 from lineproof.floor.sources import Reading
 from lineproof.floor.verdicts import Finding, Verdict
 from lineproof.sums.pressure import pressure_at
-from lineproof.sums.ratings import derated, margin
+from lineproof.sums.ratings import derated, margin, rating
 
 WATER = 1000.0
 """Density of test water, fresh and cold. [kg/m3]"""
@@ -103,11 +105,14 @@ def _rating(part: Rated, wall: float, book: Book, log: Reading) -> float | None:
         if part.slot != PIPE or not part.family:
             return None
         try:
-            base = rating_73f(book, part.size, PipeSpec(part.material, part.series, part.family), log)
+            spec = PipeSpec(part.material, part.series, part.family)
+            base = rating_73f(book, part.size, spec, log)
+            if base is None and spec.kind == "pn":
+                base = float(spec.number) * 1e5  # PN: nominal pressure in bar at 20 C, by definition
+            if base is None:
+                return _by_stress(part.size, spec, wall, book, log)
         except LineproofError:
             return None
-    if base is None:
-        return None
     if wall <= rated_at + 1e-6:
         return base
     now = temperature_factor(book, part.material, wall, log, family=family)
@@ -118,6 +123,14 @@ def _rating(part: Rated, wall: float, book: Book, log: Reading) -> float | None:
             return None
         then = marked
     return None if now is None else derated(base, min(1.0, now / then))
+
+
+def _by_stress(size: Size, spec: PipeSpec, wall: float, book: Book, log: Reading) -> float | None:
+    """Rating of a pipe from the working stress of the next hotter row, its diameter and least wall."""
+    stress = working_stress(book, spec.material, wall, log)
+    if stress is None:
+        return None
+    return rating(stress=stress, od=od(book, size, spec, log), wall=wall_min(book, size, spec, log))
 
 
 @check(

@@ -14,7 +14,7 @@ from lineproof.job.graph import Part, Port, Run, Tie, Wait
 from lineproof.job.parts import Form
 from lineproof.plan.causes import Causes
 from lineproof.plan.model import Short
-from lineproof.plan.names import kind_words
+from lineproof.plan.names import face_name, kind_words
 from lineproof.plan.spools import Odd, repeats
 from lineproof.plan.subjects import Subjects
 from lineproof.plan.work import Work
@@ -167,16 +167,17 @@ def add_systems(causes: Causes, work: Work, names: Subjects) -> None:
         family = names.family(size, material, series, lines[line].od_family)
         where = where_of(run or part)
         joints = names.at_port(part.id, port.name)
+        subject = f"{part.line} {face_name(part)}"
         tied = run is not None or port.form is Form.SOCKET
         if size != port.size:
             causes.add(
                 "SYS-01", (size, port.size, material, series, port.series, kind_words(part)),
                 Sizes(
-                    subject=part.id, line=line, where=where, pipe_size=size, socket_size=port.size,
+                    subject=subject, line=line, where=where, pipe_size=size, socket_size=port.size,
                     material=material, pipe_series=series, socket_series=port.series, pipe_family=family,
                     part=kind_words(part),
                 ),
-                part.id, joints=joints,
+                subject, joints=joints,
             )  # fmt: skip
             continue
         if not tied:
@@ -185,10 +186,10 @@ def add_systems(causes: Causes, work: Work, names: Subjects) -> None:
             causes.add(
                 "SYS-02", (material, port.material, mixed, kind_words(part)),
                 Materials(
-                    subject=part.id, line=line, where=where, pipe_material=material,
+                    subject=subject, line=line, where=where, pipe_material=material,
                     part_material=port.material, mixed=mixed, part=kind_words(part),
                 ),
-                part.id, joints=joints,
+                subject, joints=joints,
             )  # fmt: skip
             continue
         if family and (series == port.series and part.type is not None):
@@ -199,10 +200,10 @@ def add_systems(causes: Causes, work: Work, names: Subjects) -> None:
         causes.add(
             "SYS-03", (size, material, family, other, series, port.series),
             Systems(
-                subject=part.id, line=line, where=where, size=size, material=material, pipe_family=family,
+                subject=subject, line=line, where=where, size=size, material=material, pipe_family=family,
                 socket_family=other, pipe_series=series, socket_series=port.series, part=kind_words(part),
             ),
-            part.id, joints=joints,
+            subject, joints=joints,
         )  # fmt: skip
     seen: set[tuple[Size, str, str, str]] = set()
     for run in work.graph.runs.values():

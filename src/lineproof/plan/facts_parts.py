@@ -12,6 +12,7 @@ from lineproof.checks.fittings import CentreToFace, LotCount, Measured, SocketDe
 from lineproof.checks.flanges import Drilling, Faces, FaceSaid, Torque
 from lineproof.job.graph import Part, Port, Tie, Wait
 from lineproof.job.parts import Form, PartKind, PartRow
+from lineproof.job.settings import Settings
 from lineproof.plan.causes import Causes
 from lineproof.plan.names import face_name, kind_words
 from lineproof.plan.subjects import Subjects
@@ -211,14 +212,18 @@ def add_flanges(causes: Causes, work: Work, names: Subjects) -> None:
                 source=torque.source if torque else "",
             ),
         )  # fmt: skip
-        _add_drilling(causes, pair, (a, b), pa.size)
+        _add_drilling(causes, pair, (a, b), pa.size, settings)
 
 
-def _add_drilling(causes: Causes, pair: str, parts: tuple[Part, Part], size: Size) -> None:
+def _add_drilling(
+    causes: Causes, pair: str, parts: tuple[Part, Part], size: Size, settings: Settings
+) -> None:
     a, b = parts
     if a.row is not None and a.row is b.row:
         return  # two of one type and lot are drilled alike
-    said = tuple(sorted((drilling_of(a), drilling_of(b))))
+    job_wide = settings.drilling(size)
+    usual = job_wide.drilling if job_wide else ""
+    said = tuple(sorted((drilling_of(a) or usual, drilling_of(b) or usual)))
     if a.wait is Wait.NO_ROW and b.wait is Wait.NO_ROW and a.type == b.type:
         return
     causes.add(

@@ -17,7 +17,7 @@ from lineproof.plan.ids import Named, name_joints
 from lineproof.plan.issued import joints_now, latest
 from lineproof.plan.joints import joint_plans
 from lineproof.plan.judge import Judgement, judge
-from lineproof.plan.order import order_list
+from lineproof.plan.order import Drilling, order_list
 from lineproof.plan.pack import Confirm, Counts, Pack
 from lineproof.plan.rough_days import rough_days
 from lineproof.plan.work import Work, work
@@ -95,7 +95,13 @@ def make_pack(job: Job, *, seconds: float = 10.0, issuing: bool = False) -> Made
     joints = joint_plans(done.graph, done.cutting, job.settings, done.book, catalogue=job.parts)
     days = rough_days(done, joints)
     judged = judge(done, joints)
-    order = order_list(done, joints, days=len(days) or None, refused_lots=refused_lots(judged.each, job.settings.cans))
+    order = order_list(
+        done,
+        joints,
+        days=len(days) or None,
+        refused_lots=refused_lots(judged.each, job.settings.cans),
+        drillings={d.size: Drilling(d.drilling, d.nominal) for d in job.settings.drillings},
+    )
     before = latest(job.folder)
     pack = Pack(
         work=done,
