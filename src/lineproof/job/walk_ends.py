@@ -30,6 +30,7 @@ def on_start(w: LineWalker, s: Starts) -> None:
     else:
         at = (s.point.east, s.point.north, s.point.up)
     w.bench.datum = w.datum = s.point is not None
+    w.openings.frames[w.head.name] = "" if s.point is not None else w.head.name
     way = s.facing.vector if s.facing else w.peek_way()
     if way is None:
         raise BadInput(
@@ -53,6 +54,7 @@ def start_at_branch(w: LineWalker, s: Starts) -> None:
             next="correct one of them",
         )
     w.exact = exact
+    w.openings.frames[w.head.name] = w.openings.frames[owner]
     w.bench.datum = w.datum = label in w.openings.on_datum
     w.heading = s.facing.vector if s.facing else face.port.out
     if angle_between(w.heading, face.port.out) > math.radians(NEAR_DEG):
@@ -158,8 +160,16 @@ def on_end(w: LineWalker, s: Ends) -> None:
                 f"line {w.head.name} is {w.size.text} but the branch {end.name} of {owner} is {size.text}",
                 allowed="the same size at both, or a reduce", next="correct one of them",
             )  # fmt: skip
-        expected = centre
+        into = w.leg.way if w.leg is not None else way
+        if angle_between(opposite(into), face.port.out) > math.radians(NEAR_DEG):
+            raise DrawingMismatch(
+                f"the line does not come straight into the branch {end.name} of {owner}",
+                allowed="a last leg against the way its tee points", next="turn with a go before the end",
+            )  # fmt: skip
         w.arrive(lambda _at, _way: Place(centre, enter=face, exact=exact), s)
+        w.exact = w.exact and exact
+        if w.openings.frames[owner] == w.openings.frames[w.head.name]:
+            expected = centre
     else:
         if s.point is not None:
             expected = (s.point.east, s.point.north, s.point.up)

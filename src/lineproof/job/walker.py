@@ -52,6 +52,8 @@ class Openings:
     used: set[str] = field(default_factory=set)
     on_datum: set[str] = field(default_factory=set)
     """Labels whose height stands on the drawing's datum."""
+    frames: dict[str, str] = field(default_factory=dict)
+    """line -> what its positions are measured from: the drawing's grid (""), or the start of that line"""
 
 
 InvertBore = Callable[[Size, str, str], float]
@@ -260,7 +262,7 @@ class LineWalker:
             exact = exact and known
             self.shift(new, scale(leg.way, extra))
             length += extra
-        self.walked_end = new.centre
+        self.walked_end = add(place.centre, scale(leg.way, length))
         self.exact = self.exact and exact
         if not exact:
             self.lose_datum(leg.way)
@@ -322,7 +324,7 @@ class LineWalker:
         self.exact = self.exact and known
         if not known:
             self.lose_datum(came)
-        self.walked_end = new.centre
+        self.walked_end = add(place.centre, scale(came, length))
         self.place = new
 
     def with_mates(self, place: Place, new: Place, leave: Face, enter: Face, spot: Spot) -> tuple[Face, Face]:
