@@ -233,8 +233,8 @@ class Bench:
         )
         part = Part(
             id=self.new_id("X"), key=key, line=self.line, kind="ground", type=None, name=name, centre=centre,
-            ports=(port,), size=size, size2=None, angle_deg=0.0, row=row, wait=wait, file=self.file, spot=spot,
-            spool=self.spool, fixed=fixed, may_unbolt=may_unbolt, datum=self.datum,
+            ports=(port,), size=size, size2=None, angle_deg=0.0, row=row, wait=wait, file=self.file,
+            spot=spot, spool=self.spool, fixed=fixed, may_unbolt=may_unbolt, datum=self.datum,
         )  # fmt: skip
         self.parts[part.id] = part
         self.recent.append(part.id)

@@ -246,17 +246,21 @@ def on_reduce(w: LineWalker, s: Reduce) -> None:
     if s.bushing and w.leg is not None:
         raise BadInput(
             "a bushing goes into a socket, and here it follows a pipe",
-            allowed="reduce ... bushing right after a fitting, or a reducing coupling", next="leave out bushing",
-        )  # fmt: skip
-    big, small = (old, new) if old.nominal > new.nominal else (new, old)
+            allowed="reduce ... bushing right after a fitting, or a reducing coupling",
+            next="leave out bushing",
+        )
+    big, small = (old, new) if guess_reach(old) > guess_reach(new) else (new, old)
     found = w.bench.find(kind, big, small, lot=s.lot)
     outlets = found.outlets if old == big else tuple(reversed(found.outlets))
     shift: Vec = (0.0, 0.0, 0.0)
     if s.flat is not None:
         flat = s.flat.vector
         if abs(dot(flat, way)) > math.sin(math.radians(NEAR_DEG)):
-            raise BadInput("the flat side of a reducer is square to the line", allowed="top, bottom or a side way",
-                           next="turn it")  # fmt: skip
+            raise BadInput(
+                "the flat side of a reducer is square to the line",
+                allowed="top, bottom or a side way",
+                next="turn it",
+            )
         half = (w.bore(big) - w.bore(small)) / 2
         shift = scale(flat, half if old == big else -half)
 
@@ -306,6 +310,8 @@ def on_mid(w: LineWalker, s: Mid) -> None:
         kinds, letter = (kind, kind), "F"
     ringed = s.kind is Inline.RINGED_FLANGES
     gap = 0.0 if threaded else bench.gasket(w.size)
+    # the place of a threaded pair is the face of its female half; the male goes in beyond it
+    engaged = max(first.outlets[1].depth or 0.0, second.outlets[1].depth or 0.0) if threaded else 0.0
 
     def build(at: Vec, way: Vec) -> Place:
         back = opposite(way)
@@ -315,7 +321,7 @@ def on_mid(w: LineWalker, s: Mid) -> None:
             seal, sock = (
                 (found.outlets[1], found.outlets[0]) if threaded else (found.outlets[0], found.outlets[1])
             )
-            centre = add(at, scale(towards, gap / 2))
+            centre = add(at, scale(towards, gap / 2 if not threaded or n else -engaged))
             names = ("a", "b") if n == 0 else ("b", "a")
             socket = bench.port(names[0], sock, towards)
             face = bench.port(names[1], seal, opposite(towards))
