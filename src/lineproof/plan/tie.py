@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from lineproof.job.graph import LineGraph, Part, Run, Tie
 from lineproof.job.parts import Form
 from lineproof.plan.model import JointKind, JointPlace, Piece, PieceEnd
-from lineproof.sums.vectors import add, scale
+from lineproof.sums.vectors import add, dot, scale, sub
 
 
 def run_key(graph: LineGraph, run: Run) -> str:
@@ -51,7 +51,7 @@ class Tier:
                 if joint is not None:
                     found.append(joint)
             for saddle, along in self.graph.runs[p.run].saddles:
-                if p.n == 1:
+                if p is self.under(by_run[p.run], along):
                     found.append(self.saddle_joint(p, saddle, along))
         here = set(parts)
         for tie in self.graph.connections:
@@ -94,6 +94,15 @@ class Tier:
             pb.line, (f"{pa.line}|{pa.key}.{a[1]}", f"{pb.line}|{pb.key}.{b[1]}"), JointKind.SPIGOT, a, b,
             port.size, port.material, port.series, port.depth, mouth, port.out,
         )  # fmt: skip
+
+    def under(self, mates: Mapping[int, Piece], along: float) -> Piece:
+        """The piece of a run that lies under a point of its axis, from the run's start. [m]"""
+        run = self.graph.runs[next(iter(mates.values())).run]
+        first, *rest = (mates[n] for n in sorted(mates))
+        for p in rest:
+            if dot(sub(p.start, run.start), run.way) <= along:
+                first = p
+        return first
 
     def saddle_joint(self, p: Piece, saddle: str, along: float) -> JointPlace:
         """A saddle cemented on the pipe."""
