@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping, Set
+from collections.abc import Callable, Mapping, Set
 from dataclasses import fields, is_dataclass
-from datetime import date, datetime
+from datetime import date
 from enum import Enum
-from functools import cache
 from pathlib import PurePath
 from typing import Any
 
@@ -22,53 +21,84 @@ VERSION = 1
 """Version of the shapes; raised when a field changes meaning or goes away."""
 
 
-@cache
-def _names(kind: type) -> tuple[str, ...]:
-    return tuple(f.name for f in fields(kind))
+class Plain:
+    """Turns values into what JSON can hold; table cells are written once and referred to by their key."""
+
+    def __init__(self) -> None:
+        self.cells: dict[str, Cell] = {}
+        self._writers: dict[type, Callable[[Any], Any]] = {}
+        self._shared: dict[int, tuple[Any, Any]] = {}
+
+    def of(self, value: Any) -> Any:
+        """Any of our values as lists, dicts, strings and numbers.
+
+        Parameters
+        ----------
+        value : object
+            A dataclass, enum, size, date, mapping, sequence, number or string.
+
+        Returns
+        -------
+        object
+            What JSON can hold; a number that is not finite becomes null.
+        """
+        kind = type(value)
+        writer = self._writers.get(kind)
+        if writer is None:
+            writer = self._writers[kind] = self._writer(kind)
+        return writer(value)
+
+    def _writer(self, kind: type) -> Callable[[Any], Any]:
+        if kind in (type(None), bool, int, str):
+            return _as_it_is
+        if kind is float:
+            return _finite
+        if issubclass(kind, Verdict):
+            return lambda v: v.word
+        if issubclass(kind, Enum):
+            return lambda v: v.value
+        if kind is Size:
+            return lambda v: v.text
+        if kind is Cell:
+            return self._cell
+        if kind is Place or issubclass(kind, PurePath):
+            return str
+        if is_dataclass(kind):
+            return self._record(tuple(f.name for f in fields(kind) if not f.name.startswith("_")))
+        if issubclass(kind, date):
+            return lambda v: v.isoformat()
+        if issubclass(kind, Mapping):
+            return lambda v: {_key(k): self.of(x) for k, x in v.items()}
+        if issubclass(kind, Set):
+            return lambda v: sorted(self.of(x) for x in v)
+        if issubclass(kind, (list, tuple)):
+            return lambda v: [self.of(x) for x in v]
+        raise TypeError(f"{kind.__name__} has no JSON form")
+
+    def _record(self, names: tuple[str, ...]) -> Callable[[Any], Any]:
+        of, shared = self.of, self._shared
+
+        def write(value: Any) -> Any:
+            # alike joints share their needs; the value is kept beside its form, so that its id stays its own
+            known = shared.get(id(value))
+            if known is None:
+                known = shared[id(value)] = (value, {n: of(getattr(value, n)) for n in names})
+            return known[1]
+
+        return write
+
+    def _cell(self, cell: Cell) -> str:
+        key = "/".join(cell.key)
+        self.cells[key] = cell
+        return key
 
 
-def plain(value: Any) -> Any:
-    """Any of our values as lists, dicts, strings and numbers.
+def _as_it_is(value: Any) -> Any:
+    return value
 
-    Parameters
-    ----------
-    value : object
-        A dataclass, enum, size, date, mapping, sequence, number or string.
 
-    Returns
-    -------
-    object
-        What JSON can hold; a number that is not finite becomes null.
-    """
-    if value is None or (isinstance(value, (bool, int)) and not isinstance(value, Enum)):
-        return value
-    if isinstance(value, float):
-        return value if math.isfinite(value) else None
-    if isinstance(value, Verdict):
-        return value.word
-    if isinstance(value, Enum):
-        return value.value
-    if isinstance(value, str):
-        return value
-    if isinstance(value, Size):
-        return value.text
-    if isinstance(value, Cell):
-        return _cell(value)
-    if isinstance(value, Place):
-        return str(value)
-    if is_dataclass(value) and not isinstance(value, type):
-        return {name: plain(getattr(value, name)) for name in _names(type(value)) if not name.startswith("_")}
-    if isinstance(value, (datetime, date)):
-        return value.isoformat()
-    if isinstance(value, Mapping):
-        return {_key(k): plain(v) for k, v in value.items()}
-    if isinstance(value, Set):
-        return sorted(plain(v) for v in value)
-    if isinstance(value, (list, tuple)):
-        return [plain(v) for v in value]
-    if isinstance(value, PurePath):
-        return str(value)
-    raise TypeError(f"{type(value).__name__} has no JSON form")
+def _finite(value: float) -> float | None:
+    return value if math.isfinite(value) else None
 
 
 def _key(key: object) -> str:
@@ -79,7 +109,7 @@ def _key(key: object) -> str:
     return str(key)
 
 
-def _cell(cell: Cell) -> dict[str, object]:
+def _full(cell: Cell) -> dict[str, object]:
     return {
         "table": cell.table,
         "row": cell.row,
@@ -94,7 +124,7 @@ def _cell(cell: Cell) -> dict[str, object]:
 
 
 def envelope(kind: str, body: Mapping[str, object]) -> dict[str, object]:
-    """What every JSON answer begins with: its kind, the version of its shape, ours.
+    """What every JSON answer begins with: its kind, the version of its shape, ours; and its cells.
 
     Parameters
     ----------
@@ -105,8 +135,12 @@ def envelope(kind: str, body: Mapping[str, object]) -> dict[str, object]:
     Returns
     -------
     dict
+        With ``cells``: every table cell that the body names by its key, in full.
     """
-    return {"kind": kind, "version": VERSION, "lineproof": lineproof.__version__, **plain(body)}
+    plain = Plain()
+    written = {name: plain.of(value) for name, value in body.items()}
+    cells = {key: _full(plain.cells[key]) for key in sorted(plain.cells)}
+    return {"kind": kind, "version": VERSION, "lineproof": lineproof.__version__, **written, "cells": cells}
 
 
 def dumps(kind: str, body: Mapping[str, object]) -> str:
