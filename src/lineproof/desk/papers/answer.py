@@ -27,7 +27,7 @@ def answer_sheets(pack: Pack) -> tuple[dict[str, object], dict[str, object] | No
     """
     shown = pack.work.job.settings.shown.shown
     rows = [as_row(r) for r in reasons(pack, shown)]
-    head = {
+    head: dict[str, object] = {
         "kind": "answer",
         "name": "Answer",
         "verdict": pack.verdict.word,
@@ -38,7 +38,7 @@ def answer_sheets(pack: Pack) -> tuple[dict[str, object], dict[str, object] | No
         "confirm": [confirm_words(c) for c in pack.confirmations[:CONFIRM_ON_PAGE]],
         "first": first_things(pack),
     }
-    full = None
+    full: dict[str, object] | None = None
     if len(rows) > REASONS_ON_PAGE:
         full = {"kind": "reasons", "name": "All reasons", "where": "worst first", "rows": rows}
     return head, full
@@ -103,18 +103,20 @@ def first_things(pack: Pack) -> list[str]:
         todo.append(f"Settle {words.plural(stops, 'STOP')} with the engineer before anything is cut there.")
     fittings = sum(max(r.wants - r.measured, 1) for r in work.tape.rows)
     if fittings:
-        todo.append(f"Tape {words.plural(fittings, 'fitting')} on the tape list and type them into parts.csv.")
+        todo.append(f"Tape {words.plural(fittings, 'fitting')} on the tape list; type them into parts.csv.")
     if work.tape.bells:
         todo.append(f"Tape the bells of {words.plural(len(work.tape.bells), 'stock item')}.")
     if pack.confirmations:
         todo.append(
-            f"Confirm {pack.confirmations[0].what} against the open document: the engineer or quality person named."
+            f"Have {pack.confirmations[0].what} confirmed against the open document "
+            "by the engineer or quality person named."
         )
     now = sum(p.state is State.CUT for p in work.cutting.pieces)
     if now:
         todo.append(f"Cut {words.plural(now, 'piece')} of the list Cut now, and join them.")
     if work.tape.gaps:
         todo.append(
-            f"Then tape {words.plural(len(work.tape.gaps), 'gap')}, enter each with `lineproof taped`, cut the rest."
+            f"Then tape {words.plural(len(work.tape.gaps), 'gap')}, enter each with lineproof taped, "
+            "and cut the rest."
         )
     return todo[:6]

@@ -21,8 +21,8 @@ RECORD = (
     "cement lot", "primer lot", "joiner, and another who looked",
 )  # fmt: skip
 CAUTION = (
-    "No flames, sparks or hot work near. Gloves, goggles, moving air; the vapour lies low. Cans shut between coats. "
-    "The container's label and the approved procedure win over this card."
+    "No flames, sparks or hot work near. Gloves, goggles, moving air; the vapour lies low. Cans shut between "
+    "coats. The container's label and the approved procedure win over this card."
 )
 Facts = Mapping[str, object]
 
@@ -44,28 +44,43 @@ def _face(f: Facts, s: Shown) -> str:
     return "Measure face of the socket to the second mark; write it down."
 
 
-STEPS: Mapping[str, Callable[[Facts, Shown], str]] = {
-    "cut-bevel-deburr": lambda f, s: (
-        f"Cut square, bevel{f' {b}' if (b := _said(f, 'bevel', s)) else ''}, deburr inside and outside."
-    ),
-    "clean-and-dry": lambda f, s: "Clean and dry: no dirt, grease, water or dew.",
-    "dry-fit": lambda f, s: "Dry fit without force; read the bands. Loose: stop.",
-    "gap-fit": lambda f, s: "Measure pipe and socket: the gap must be one the cement fills.",
+def _cut(f: Facts, s: Shown) -> str:
+    bevel = _said(f, "bevel", s)
+    return f"Cut square, bevel{f' {bevel}' if bevel else ''}, deburr inside and outside."
+
+
+def _push(f: Facts, _: Shown) -> str:
+    turn = "a quarter turn while it moves" if f.get("turn") else "straight, no turning"
+    return f"Push home in one go, {turn}, to the stop, and hold: it wants to move out."
+
+
+STEPS: Mapping[str, str | Callable[[Facts, Shown], str]] = {
+    "cut-bevel-deburr": _cut,
+    "clean-and-dry": "Clean and dry: no dirt, grease, water or dew.",
+    "dry-fit": "Dry fit without force; read the bands. Loose: stop.",
+    "gap-fit": "Measure pipe and socket: the gap must be one the cement fills.",
     "mark-depth": _mark,
-    "set-pullers": lambda f, s: "Set straps and pull-in tools before any cement.",
-    "stir-and-look": lambda f, s: "Read the date. Stir. Jellied, lumpy or stringy: throw it out, never thin it.",
-    "prime": lambda f, s: "Prime socket, pipe end, socket again until soft. Keep it wet; cement while it is.",
-    "cement-coats": lambda f, s: "Cement the pipe end, thinner in the socket, the pipe end last. No puddle.",
-    "within-working-time": lambda f, s: "Home within the working time. A skin: stop and ask; do not push.",
-    "push-home": lambda f, s: (
-        f"Push home in one go, {'a quarter turn while it moves' if f.get('turn') else 'straight, no turning'}, "
-        "to the stop, and hold: it wants to move out."
-    ),
+    "set-pullers": "Set straps and pull-in tools before any cement.",
+    "stir-and-look": "Read the date. Stir. Jellied, lumpy or stringy: throw it out, never thin it.",
+    "prime": "Prime socket, pipe end, socket again until soft. Keep it wet; cement while it is.",
+    "cement-coats": "Cement the pipe end, thinner in the socket, the pipe end last. No puddle.",
+    "within-working-time": "Home within the working time. A skin: stop and ask; do not push.",
+    "push-home": _push,
     "check-second-mark": _face,
-    "bead": lambda f, s: "Look for a bead all round; wipe off the rest. None somewhere: record and ask.",
-    "hands-off": lambda f, s: "Hands off: nothing moves, nothing is lowered, no next joint on it.",
+    "bead": "Look for a bead all round; wipe off the rest. None somewhere: record and ask.",
+    "hands-off": "Hands off: nothing moves, nothing is lowered, no next joint on it.",
 }
 """The steps as short as a card wants them: their numbers stand beside. What has its own place is left out."""
+
+
+def steps_of(j: JointPlan, bevel: float, shown: Shown) -> list[str]:
+    """The steps of a joint as short sentences; empty if no procedure says how. [m]"""
+    told = []
+    for step in joint_steps(j, bevel=bevel):
+        says = STEPS.get(step.code)
+        if says is not None:
+            told.append(says if isinstance(says, str) else says(dict(step.facts), shown))
+    return told
 
 
 def card_sheet(pack: Pack, joints: Iterable[JointPlan], name: str = "Joint cards") -> dict[str, object]:
@@ -112,7 +127,9 @@ class Cards:
             "number": short(place.id) or "?",
             "size": words.pipe_words(place.size, place.material, place.series),
             "where": " · ".join(where),
-            "paper": " · ".join(x for x in (self.job, drawing, issue, f"procedure {j.procedure or 'not named'}") if x),
+            "paper": " · ".join(
+                x for x in (self.job, drawing, issue, f"procedure {j.procedure or 'not named'}") if x
+            ),
             "verdict": verdict.word if verdict is not None else "",
             "tag": tag_svg(tag_text(self.job, place.id, self.pack.issue)) if is_named(place.id) else "",
             "first": " ".join(say_first(z, s) for z in j.line_zero),
@@ -121,9 +138,7 @@ class Cards:
             "bands": self._bands(j),
             "fit": self._gap(j),
             "cement": self._cement(j),
-            "steps": [
-                STEPS[x.code](dict(x.facts), s) for x in joint_steps(j, bevel=self.bevel) if x.code in STEPS
-            ],
+            "steps": steps_of(j, self.bevel, s),
             "times": self._times(j),
             "boxes": [[b.role, words.plural(b.hands, "hand")] for b in needs.hands.boxes]
             or [[r, ""] for r in ("pipe end", "socket", "pulls", "calls time")],
@@ -159,8 +174,9 @@ class Cards:
         fit, s = j.needs.fit, self.shown
         if fit.rule == "gap" and fit.gap_least is not None and fit.gap_most is not None:
             return (
-                f"gap on the diameter {words.inches(fit.mid_depth, s)} inside the mouth: within the standards "
-                f"{fit.gap_least * 1e3:.1f} to {fit.gap_most * 1e3:.1f} mm; measure it"
+                f"gap on the diameter {words.inches(fit.mid_depth, s)} inside the mouth: "
+                f"{words.diameter(fit.gap_least, s)} to {words.diameter(fit.gap_most, s)} within the standards; "
+                "measure it"
             )
         return "depth of the socket not known: measure it, then judge the dry fit"
 
@@ -169,20 +185,36 @@ class Cards:
         rows = []
         if wet.primer_passes:
             told = words.volume(wet.primer_volume, s)
-            rows.append(["primer", " · ".join(x for x in (words.plural(wet.primer_passes, "pass", "passes"), told) if x)])
+            rows.append(
+                [
+                    "primer",
+                    " · ".join(x for x in (words.plural(wet.primer_passes, "pass", "passes"), told) if x),
+                ]
+            )
         body = f"{wet.card_body} body" if wet.card_body else "body not known"
         rows.append(["cement", " · ".join(x for x in (wet.card and f"card {wet.card}", body) if x)])
         coats = ""
         if wet.pipe_coats is not None and wet.socket_coats is not None:
             coats = f"pipe {wet.pipe_coats}, socket {wet.socket_coats}"
         amount = words.volume(wet.volume, s)
-        rows.append(["coats", " · ".join(x for x in (coats, amount and f"about {amount}") if x) or words.NOT_KNOWN])
+        rows.append(
+            ["coats", " · ".join(x for x in (coats, amount and f"about {amount}") if x) or words.NOT_KNOWN]
+        )
         width = words.inches(brushes.width or brushes.wanted, s)
         each = f"{brushes.per_face} a face" if brushes.per_face and brushes.per_face > 1 else ""
-        rows.append(["applicator", " · ".join(x for x in (width and f"{width} wide", each) if x) or words.NOT_KNOWN])
+        rows.append(
+            ["applicator", " · ".join(x for x in (width and f"{width} wide", each) if x) or words.NOT_KNOWN]
+        )
         pull = j.needs.pull_in
         if pull.needed:
-            rows.append(["pull-in", f"yes, {words.plural(pull.tools, 'tool')} on the list" if pull.tools else "yes, none on the list"])
+            rows.append(
+                [
+                    "pull-in",
+                    f"yes, {words.plural(pull.tools, 'tool')} on the list"
+                    if pull.tools
+                    else "yes, none on the list",
+                ]
+            )
         elif pull.needed is False:
             rows.append(["pull-in", "by hand"])
         return rows
@@ -190,7 +222,10 @@ class Cards:
     def _times(self, j: JointPlan) -> list[list[str]]:
         s = self.shown
         pressure = words.quantity(j.pressure.pressure, "pressure", s)
-        rows = [["working time", words.wait(j.needs.hands.working_time, s)], ["hold", words.wait(j.hold.time, s)]]
+        rows = [
+            ["working time", words.wait(j.needs.hands.working_time, s)],
+            ["hold", words.wait(j.hold.time, s)],
+        ]
         if j.needs.pull_in.needed is not False:
             rows.append(["pullers off", words.wait(j.pullers_off.time, s)])
         rows += [

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from lineproof.desk.papers import words
 from lineproof.floor.shown import Shown, show
-from lineproof.plan.model import Piece, PieceEnd, State
+from lineproof.plan.model import Piece, PieceEnd, Shortage, State
 from lineproof.plan.names import short
 from lineproof.plan.nest_model import CutStick
 from lineproof.plan.pack import Pack
@@ -39,17 +39,17 @@ def cut_sheet(pack: Pack) -> dict[str, object]:
         if members:
             groups.append({"state": state.value, "title": title, "count": len(members), "rows": members})
     return {
-        "kind": "cuts", "name": "Cut list", "where": f"{words.plural(len(pieces), 'piece')}, in walking order",
-        "groups": groups, "shortages": [_shortage(pack, n) for n in range(len(pack.work.cutting.shortages))],
+        "kind": "cuts", "name": "Cut list",
+        "where": f"{words.plural(len(pieces), 'piece')}, in walking order",
+        "groups": groups, "shortages": [_shortage(s, shown) for s in pack.work.cutting.shortages],
     }  # fmt: skip
 
 
-def _shortage(pack: Pack, n: int) -> str:
-    gap = pack.work.cutting.shortages[n]
-    shown = pack.work.job.settings.shown.shown
+def _shortage(gap: Shortage, shown: Shown) -> str:
     told = f"{gap.line}, leg {short(gap.run)}: {gap.why.value}"
     if gap.face_to_face is not None and gap.needed is not None:
-        told += f": {words.length(gap.face_to_face, shown)} between faces, {words.length(gap.needed, shown)} needed"
+        between, needed = words.length(gap.face_to_face, shown), words.length(gap.needed, shown)
+        told += f": {between} between faces, {needed} needed"
     if gap.shortest_nipple is not None:
         told += f"; shortest nipple {words.length(gap.shortest_nipple, shown)}"
     return f"STOP {told}."
@@ -58,7 +58,7 @@ def _shortage(pack: Pack, n: int) -> str:
 def _piece(p: Piece, shown: Shown) -> dict[str, object]:
     notes = []
     if p.whole:
-        notes.append("whole stick, do not cut")
+        notes.append("whole stick: do not cut")
     if p.waits:
         notes.append(f"waits for {words.listed([short(w) for w in p.waits], 3)}")
     if p.short.value:
@@ -67,8 +67,8 @@ def _piece(p: Piece, shown: Shown) -> dict[str, object]:
         notes.append(f"spool {p.spool}")
     if p.taped:
         notes.append(f"taped by {p.taped}")
-    if abs(p.grown) > 1e-4:
-        notes.append(f"{words.inches(p.grown, shown)} for temperature is in it")
+    if not p.whole and abs(p.grown) >= shown.step / 2:
+        notes.append(f"{words.inches(p.grown, shown)} of it for temperature")
     return {
         "id": p.id,
         "pipe": words.pipe_words(p.size, p.material, p.series),
@@ -105,7 +105,7 @@ def end_words(end: PieceEnd, shown: Shown) -> dict[str, str]:
 
 def stick_sheet(pack: Pack) -> dict[str, object] | None:
     """Pictures of the sticks, stock item by stock item; None where there is nothing to cut."""
-    plans = [s for s in pack.work.sticks]
+    plans = pack.work.sticks
     if not plans:
         return None
     shown = pack.work.job.settings.shown.shown
@@ -150,7 +150,13 @@ def _plan(s: StickPlan, by_id: Mapping[str, Piece], kerf: float, shown: Shown) -
 
 
 def _stick(
-    n: int, c: CutStick, plan: StickPlan, by_id: Mapping[str, Piece], kerf: float, longest: float, shown: Shown
+    n: int,
+    c: CutStick,
+    plan: StickPlan,
+    by_id: Mapping[str, Piece],
+    kerf: float,
+    longest: float,
+    shown: Shown,
 ) -> dict[str, object]:
     parts: list[dict[str, object]] = []
     listing = []
@@ -159,7 +165,9 @@ def _stick(
         piece = by_id[name]
         size = piece.cut or 0.0
         if start > at + 1e-9:
-            parts.append({"what": "trim" if k == 1 else "kerf", "x": at / longest, "w": (start - at) / longest})
+            parts.append(
+                {"what": "trim" if k == 1 else "kerf", "x": at / longest, "w": (start - at) / longest}
+            )
         bell = "left" if c.bell_used_by == name else ""
         later = name in plan.later
         parts.append(
@@ -168,7 +176,9 @@ def _stick(
                 "name": words.piece_name(name), "size": words.length(size, shown), "bell": bell,
             }
         )  # fmt: skip
-        listing.append(f"{k}  {words.piece_name(name)}  {words.length(size, shown)}{' after taping' if later else ''}")
+        listing.append(
+            f"{k}  {words.piece_name(name)}  {words.length(size, shown)}{' after taping' if later else ''}"
+        )
         at = start + size
     left = c.offcut_length
     end = c.overall

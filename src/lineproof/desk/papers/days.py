@@ -29,9 +29,12 @@ def joint_sheet(pack: Pack) -> dict[str, object]:
     groups: dict[str, list[dict[str, object]]] = {}
     for j in pack.joints:
         verdict = verdicts.get(j.place.id)
-        groups.setdefault(j.place.line, []).append(_row(j, shown) | {"verdict": verdict.word if verdict else ""})
+        groups.setdefault(j.place.line, []).append(
+            _row(j, shown) | {"verdict": verdict.word if verdict else ""}
+        )
     return {
-        "kind": "joints", "name": "Joint list", "where": f"{words.plural(len(pack.joints), 'joint')}, in walking order",
+        "kind": "joints", "name": "Joint list",
+        "where": f"{words.plural(len(pack.joints), 'joint')}, in walking order",
         "groups": [{"line": line, "rows": rows} for line, rows in groups.items()],
     }  # fmt: skip
 
@@ -55,7 +58,9 @@ def _row(j: JointPlan, shown: Shown) -> dict[str, object]:
         "depth": words.inches(j.needs.bond.depth, shown) or "?",
         "hands": "?" if hands is None else str(hands),
         "hold": words.wait(j.hold.time, shown) or "?",
-        "pullers": "by hand" if j.needs.pull_in.needed is False else words.wait(j.pullers_off.time, shown) or "?",
+        "pullers": "by hand"
+        if j.needs.pull_in.needed is False
+        else words.wait(j.pullers_off.time, shown) or "?",
         "off": words.wait(j.hands_off.time, shown) or "?",
         "cure": words.wait(j.cure.time, shown) or "?",
         "first": "first: " + ", ".join(z.what for z in j.line_zero) if j.line_zero else "",
@@ -89,28 +94,29 @@ def day_sheet(pack: Pack, joints: Sequence[JointPlan], what: str) -> dict[str, o
     for j in joints:
         for z in j.line_zero:
             if z.capital:
-                first.setdefault(z.what, []).append(f"{short(j.place.id)} (piece {short(z.on)}, end {z.side})")
+                first.setdefault(z.what, []).append(
+                    f"{short(j.place.id)} (piece {short(z.on)}, end {z.side})"
+                )
     hands = [j.needs.hands.hands for j in joints if j.needs.hands.hands is not None]
-    at = settings.conditions
+    stands = settings.conditions
     cement = _sum([j.needs.wet.volume for j in joints])
     primer = _sum([j.needs.wet.primer_volume for j in joints])
     cards = ", ".join(dict.fromkeys(f"card {j.card}" for j in joints if j.card))
+    lengths = [f"{words.piece_name(p)} {words.length(by_id[p].cut, shown)}".strip() for p in pieces]
+    volume = words.volume(cement, shown) or words.NOT_KNOWN
+    late = [f"{what.upper()} at {words.listed(at, 12)}: cannot be put on later" for what, at in first.items()]
     bring = [
-        ["pieces", words.listed([f"{words.piece_name(p)} {words.length(by_id[p].cut, shown)}".strip() for p in pieces], 60)],
+        ["pieces", words.listed(lengths, 60)],
         ["fittings", ", ".join(f"{n} {kind}" for kind, n in fittings.items())],
-        ["cement", f"{words.volume(cement, shown) or 'cannot tell'} in all, {cards or 'no card named'}; cans from the store, date read"],
+        ["cement", f"{volume} in all, {cards or 'no card named'}; cans from the store, date read"],
         ["primer", words.volume(primer, shown) if primer else "none, or cannot tell"],
         ["hands", f"{max(hands)} at most" if hands else "cannot tell"],
-        [
-            "on first",
-            "; ".join(f"{what.upper()} at {words.listed(where, 12)}: cannot be put on later" for what, where in first.items())
-            or "nothing that could not be put on later",
-        ],
+        ["on first", "; ".join(late) or "nothing that could not be put on later"],
     ]  # fmt: skip
     stated = [
-        ["pipe temperature", words.quantity(at.pipe_temperature, "temperature", shown)],
-        ["humidity", words.quantity(at.humidity, "fraction", shown)],
-        ["wind", words.quantity(at.wind, "wind", shown)],
+        ["pipe temperature", words.quantity(stands.pipe_temperature, "temperature", shown)],
+        ["humidity", words.quantity(stands.humidity, "fraction", shown)],
+        ["wind", words.quantity(stands.wind, "wind", shown)],
     ]
     return {
         "kind": "day", "name": "Day sheet", "where": f"{what} · {words.plural(len(joints), 'joint')}",
@@ -120,7 +126,11 @@ def day_sheet(pack: Pack, joints: Sequence[JointPlan], what: str) -> dict[str, o
 
 def _kind(end: JointEnd) -> str:
     angle = f" {end.angle_deg:g}" if end.angle_deg else ""
-    size = "" if end.size is None else f" {end.size.text}" + ("" if end.size2 is None else f" x {end.size2.text}")
+    size = (
+        ""
+        if end.size is None
+        else f" {end.size.text}" + ("" if end.size2 is None else f" x {end.size2.text}")
+    )
     lot = f" lot {end.lot}" if end.lot else ""
     return f"{end.what}{angle}{size}{lot}"
 

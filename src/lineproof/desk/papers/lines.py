@@ -20,7 +20,7 @@ SMALL = 5
 """Lines with at most so many legs share a page with another one."""
 
 
-def line_papers(pack: Pack, paper: str) -> tuple[list[dict[str, object]], dict[str, str]]:
+def line_papers(pack: Pack, paper: str) -> list[dict[str, object]]:
     """Sketches of all lines, then their legs, offsets and turns in one paper.
 
     Parameters
@@ -31,37 +31,31 @@ def line_papers(pack: Pack, paper: str) -> tuple[list[dict[str, object]], dict[s
 
     Returns
     -------
-    tuple
-        Sheets for ``templates/lines.typ``, and their pictures by file name.
+    list
+        Sheets for ``templates/lines.typ``.
     """
     sheets: list[dict[str, object]] = []
-    pictures: dict[str, str] = {}
     waiting: list[Drawn] = []
     for line in pack.work.graph.lines:
-        drawn = _draw(pack, line, paper)
-        pictures |= {d.name: d.sheet.svg for d in drawn}
-        for d in drawn:
-            if not d.half:
-                sheets.append(_page(waiting)) if waiting else None
-                sheets.append(_page([d]))
+        for d in _draw(pack, line, paper):
+            if waiting and not d.half:
+                sheets.append(_page(waiting))
                 waiting = []
-            else:
-                waiting.append(d)
-                if len(waiting) == 2:
-                    sheets.append(_page(waiting))
-                    waiting = []
+            waiting.append(d)
+            if len(waiting) == 2 or not d.half:
+                sheets.append(_page(waiting))
+                waiting = []
     if waiting:
         sheets.append(_page(waiting))
     sheets.append(legs_sheet(pack))
-    return sheets, pictures
+    return sheets
 
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """One sheet of a drawing, its file name, what it is called, and whether it takes half a page."""
+    """One sheet of a drawing, what it is called, and whether it takes half a page."""
 
     sheet: Sheet
-    name: str
     where: str
     half: bool
 
@@ -72,10 +66,10 @@ def _draw(pack: Pack, line: str, paper: str) -> list[Drawn]:
         width, height = HALF_MM[paper]
         one = line_sheets(pack.work, line, width_mm=width, height_mm=height)
         if len(one) == 1 and not one[0].table:
-            return [Drawn(one[0], f"line-{_safe(line)}-1.svg", where, half=True)]
+            return [Drawn(one[0], where, half=True)]
     width, height = BOX_MM[paper]
     sheets = line_sheets(pack.work, line, width_mm=width, height_mm=height)
-    return [Drawn(s, f"line-{_safe(line)}-{n}.svg", where, half=False) for n, s in enumerate(sheets, 1)]
+    return [Drawn(s, where, half=False) for s in sheets]
 
 
 def _page(drawn: list[Drawn]) -> dict[str, object]:
@@ -84,11 +78,14 @@ def _page(drawn: list[Drawn]) -> dict[str, object]:
         "name": "Line sheet",
         "where": drawn[0].where if len(drawn) == 1 else " and ".join(f"line {d.sheet.line}" for d in drawn),
         "pictures": [
-            {"file": d.name, "w": d.sheet.width, "h": d.sheet.height, "where": d.where if len(drawn) > 1 else ""}
+            {
+                "svg": d.sheet.svg, "w": d.sheet.width, "h": d.sheet.height,
+                "where": d.where if len(drawn) > 1 else "",
+            }
             for d in drawn
         ],
         "table": [[r.key, r.kind, r.text, r.where] for d in drawn for r in d.sheet.table],
-    }
+    }  # fmt: skip
 
 
 def line_words(pack: Pack, line: str) -> str:
@@ -117,15 +114,12 @@ def legs_sheet(pack: Pack) -> dict[str, object]:
         "lines": [
             {
                 "where": line_words(pack, line), "legs": legs(graph, line, shown),
-                "offsets": offsets(graph, line, shown), "turns": turns(graph, line), "closing": closing(pack, line),
+                "offsets": offsets(graph, line, shown), "turns": turns(graph, line),
+                "closing": closing(pack, line),
             }
             for line in graph.lines
         ],
     }  # fmt: skip
-
-
-def _safe(line: str) -> str:
-    return "".join(c if c.isascii() and c.isalnum() else f"_{ord(c):x}" for c in line)
 
 
 def legs(graph: LineGraph, line: str, shown: Shown) -> list[list[str]]:
@@ -140,7 +134,8 @@ def legs(graph: LineGraph, line: str, shown: Shown) -> list[list[str]]:
         rows.append(
             [
                 short(run.id), _face(graph, run.a[0]), _way(run), words.length(run.cc, shown),
-                words.length(run.face_to_face, shown) or "not known", _face(graph, run.b[0]), "; ".join(notes),
+                words.length(run.face_to_face, shown) or "not known", _face(graph, run.b[0]),
+                "; ".join(notes),
             ]
         )  # fmt: skip
     return rows

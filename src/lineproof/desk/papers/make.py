@@ -55,8 +55,8 @@ def papers(
         raise BadInput(f"paper {paper!r} is not carried", allowed=", ".join(PAPERS), next="use one of these")
     size = PAPERS[paper]
     chosen, what = choose(pack, day=day, line=line)
-    whole, pictures = pack_sheets(pack, size, chosen, what)
-    made = {"pack.pdf": typeset(document(pack, size, "Work pack", whole), pack.stamp, pictures)}
+    whole = pack_sheets(pack, size, chosen, what)
+    made = {"pack.pdf": typeset(document(pack, size, "Work pack", whole), pack.stamp)}
     cards = chosen if chosen is not None else pack.joints
     if cards:
         sheets = [card_sheet(pack, cards, _name("Joint cards", what))]
@@ -72,9 +72,7 @@ def _name(paper: str, what: str) -> str:
     return f"{paper}, {what}" if what else paper
 
 
-def choose(
-    pack: Pack, *, day: str | None, line: str | None
-) -> tuple[tuple[JointPlan, ...] | None, str]:
+def choose(pack: Pack, *, day: str | None, line: str | None) -> tuple[tuple[JointPlan, ...] | None, str]:
     """The joints of a day or a line, in order, and what they are called; None where nothing was chosen.
 
     Parameters
@@ -117,8 +115,8 @@ def choose(
 
 def pack_sheets(
     pack: Pack, size: str, chosen: Sequence[JointPlan] | None, what: str
-) -> tuple[list[dict[str, object]], dict[str, str]]:
-    """The sheets of the whole pack in the order a crew wants them, and their pictures.
+) -> list[dict[str, object]]:
+    """The sheets of the whole pack in the order a crew wants them.
 
     Parameters
     ----------
@@ -130,20 +128,19 @@ def pack_sheets(
 
     Returns
     -------
-    tuple
+    list
     """
     answer, more = answer_sheets(pack)
     sheets = [answer, caution_sheet(pack)]
     tape = pack.work.tape
     if tape.rows or tape.bells or tape.gaps:
         sheets.append(tape_sheet(pack))
-    drawn, pictures = line_papers(pack, size)
-    sheets += drawn
+    sheets += line_papers(pack, size)
     later = [cut_sheet(pack), stick_sheet(pack), order_sheet(pack), joint_sheet(pack)]
     if chosen:
         later += [day_sheet(pack, chosen, what), card_sheet(pack, chosen, _name("Joint cards", what))]
     later += [wrap_sheet(pack, size), source_sheet(pack), more]
-    return sheets + [s for s in later if s is not None], pictures
+    return sheets + [s for s in later if s is not None]
 
 
 def tag_sheet(pack: Pack, joints: Sequence[JointPlan], what: str) -> dict[str, object]:
@@ -188,7 +185,7 @@ def document(pack: Pack, size: str, name: str, sheets: Sequence[dict[str, object
     lines = pack.work.graph.lines.values()
     drawings = list(dict.fromkeys(f"{x.drawing} rev {x.rev}" for x in lines if x.drawing))
     issue = f"issue {pack.issue}" if pack.issue else "NOT ISSUED: a draft"
-    sources = "table editions: paper Sources" if name == "Work pack" else "table editions: Sources in the work pack"
+    where = "" if name == "Work pack" else " in the work pack"
     gap = pack.counts.sticks - pack.counts.bound
     return {
         "title": f"{settings.job.name}: {name}, {issue}",
@@ -200,7 +197,7 @@ def document(pack: Pack, size: str, name: str, sheets: Sequence[dict[str, object
             "drawings": f"drawing {words.listed(drawings, 2)}" if drawings else "no drawing named",
             "issue": issue,
             "made": f"inputs to {words.moment(pack.stamp, pack.work.job.zone)}",
-            "tables": sources,
+            "tables": f"table editions: paper Sources{where}",
         },
         "lines": words.listed(list(pack.work.graph.lines), 24),
         "sticks": f"{words.plural(pack.counts.sticks, 'stick')} (bound {pack.counts.bound}, gap {gap})",

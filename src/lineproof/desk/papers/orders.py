@@ -1,4 +1,4 @@
-"""The order list: what is needed, what is here, what to order, by line; flange pairs; cans; storage; test points."""
+"""The order list: what is needed, here and to order, by line; flange pairs, cans, storage, test points."""
 
 from __future__ import annotations
 
@@ -32,7 +32,9 @@ def order_sheet(pack: Pack) -> dict[str, object] | None:
     shown = pack.work.job.settings.shown.shown
     order = pack.order
     groups = [
-        {"title": g.value, "rows": [order_row(r, shown) for r in rows]} for g in Group if (rows := order.group(g))
+        {"title": g.value, "rows": [order_row(r, shown) for r in rows]}
+        for g in Group
+        if (rows := order.group(g))
     ]
     return {
         "kind": "orders", "name": "Order list", "where": "everything to have before the work starts",
@@ -151,7 +153,8 @@ def _flange(p: FlangePair, shown: Shown) -> dict[str, str]:
         thick = words.inches(p.filler_thickness, shown)
         filler = f"STOP until a full-face filler{f', {thick} thick,' if thick else ''} is in"
     return {
-        "line": p.line, "size": p.size.text, "sides": f"{p.a.name or short(p.a.part)} to {p.b.name or short(p.b.part)}",
+        "line": p.line, "size": p.size.text,
+        "sides": f"{p.a.name or short(p.a.part)} to {p.b.name or short(p.b.part)}",
         "faces": faces, "gasket": gasket, "bolts": bolts,
         "washers": "" if p.washers is None else f"{p.washers}", "torque": torque,
         "note": "; ".join(x for x in (filler, "for the test" if p.test else "") if x),
@@ -213,7 +216,9 @@ def _tests(order: OrderList, shown: Shown) -> list[dict[str, object]]:
         {
             "section": t.section or "lines in no section",
             "lines": words.listed(t.lines, 20),
-            "vents": words.listed([_point(p.part, p.z, datum=p.datum, shown=shown) for p in t.points if p.high], 30),
+            "vents": words.listed(
+                [_point(p.part, p.z, datum=p.datum, shown=shown) for p in t.points if p.high], 30
+            ),
             "drains": words.listed(
                 [_point(p.part, p.z, datum=p.datum, shown=shown) for p in t.points if not p.high], 30
             ),

@@ -1,4 +1,4 @@
-"""Sources and unverified values: every table read, its edition and standing, and what nobody has confirmed."""
+"""Sources and unverified values: tables read with edition and standing, and what nobody has confirmed."""
 
 from __future__ import annotations
 

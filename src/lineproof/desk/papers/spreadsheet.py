@@ -5,8 +5,9 @@ from __future__ import annotations
 import io
 from collections.abc import Sequence
 
-import xlsxwriter
-from xlsxwriter.workbook import Workbook
+# The library carries no types.
+import xlsxwriter  # type: ignore[import-untyped]
+from xlsxwriter.workbook import Workbook  # type: ignore[import-untyped]
 
 from lineproof.desk.papers import words
 from lineproof.desk.papers.orders import note_words, what_words
@@ -18,12 +19,13 @@ from lineproof.plan.pack import Pack
 
 Value = str | float | int | None
 CUTS = (
-    "piece", "line", "state", "pipe", "cut", "cut ({u})", "face to face ({u})", "centre to centre ({u})", "end a into",
-    "depth mark a ({u})", "second mark a ({u})", "rotation a", "end b into", "depth mark b ({u})",
-    "second mark b ({u})", "rotation b", "tolerance ({u})", "mass ({m})", "stock item", "note",
+    "piece", "line", "state", "pipe", "cut", "cut ({u})", "face to face ({u})", "centre to centre ({u})",
+    "end a into", "depth mark a ({u})", "second mark a ({u})", "rotation a", "end b into",
+    "depth mark b ({u})", "second mark b ({u})", "rotation b", "tolerance ({u})", "mass ({m})", "stock item", "note",
 )  # fmt: skip
 ORDERS = (
-    "group", "what", "needed", "in yard", "received", "on order", "short", "to order", "unit", "by line", "note",
+    "group", "what", "needed", "in yard", "received", "on order", "short", "to order", "unit", "by line",
+    "note",
 )  # fmt: skip
 
 
@@ -41,7 +43,9 @@ def xlsx(pack: Pack) -> bytes:
     """
     shown = pack.work.job.settings.shown.shown
     out = io.BytesIO()
-    book = xlsxwriter.Workbook(out, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False})
+    book = xlsxwriter.Workbook(
+        out, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
+    )
     stamp = pack.stamp.astimezone(pack.work.job.zone).replace(tzinfo=None, microsecond=0)
     settings = pack.work.job.settings
     book.set_properties(
@@ -63,7 +67,9 @@ def xlsx(pack: Pack) -> bytes:
     return out.getvalue()
 
 
-def _sheet(book: Workbook, name: str, first: str, heads: Sequence[str], rows: Sequence[Sequence[Value]]) -> None:
+def _sheet(
+    book: Workbook, name: str, first: str, heads: Sequence[str], rows: Sequence[Sequence[Value]]
+) -> None:
     sheet = book.add_worksheet(name)
     bold = book.add_format({"bold": True, "text_wrap": True, "bottom": 1, "valign": "bottom"})
     sheet.write_string(0, 0, first)
@@ -97,12 +103,16 @@ def cut_row(p: Piece, shown: Shown) -> list[Value]:
     def length(value: float | None) -> float | None:
         return _number(value, "length", shown.length)
 
-    note = [*(["whole stick, not cut"] if p.whole else []), *([f"waits for {', '.join(p.waits)}"] if p.waits else [])]
+    note = [
+        *(["whole stick, not cut"] if p.whole else []),
+        *([f"waits for {', '.join(p.waits)}"] if p.waits else []),
+    ]
     note += [p.short.value] if p.short.value else []
     return [
-        p.id, p.line, p.state.value, words.pipe_words(p.size, p.material, p.series), words.length(p.cut, shown),
-        length(p.cut), length(p.face_to_face), length(p.centre_to_centre), *_end(p.a, shown), *_end(p.b, shown),
-        length(p.tolerance), _number(p.mass, "mass", shown.mass), p.stock, "; ".join(note),
+        p.id, p.line, p.state.value, words.pipe_words(p.size, p.material, p.series),
+        words.length(p.cut, shown), length(p.cut), length(p.face_to_face), length(p.centre_to_centre),
+        *_end(p.a, shown), *_end(p.b, shown), length(p.tolerance), _number(p.mass, "mass", shown.mass),
+        p.stock, "; ".join(note),
     ]  # fmt: skip
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cache
 
 import segno
@@ -43,25 +44,27 @@ def tag_svg(text: str) -> str:
     version = VERSION if size <= 42 else None
     code = segno.make_qr(text, error="m", version=version, mask=0, boost_error=False)
     rows = list(code.matrix)
-    path = []
-    for y, row in enumerate(rows):
-        x = 0
-        while x < len(row):
-            if row[x]:
-                end = x
-                while end < len(row) and row[end]:
-                    end += 1
-                path.append(f"M{x} {y}h{end - x}v1h-{end - x}z")
-                x = end
-            else:
-                x += 1
-    return _svg(len(rows), "".join(path))
+    return f'{_frame(len(rows))}<path d="{"".join(_run(y, row) for y, row in enumerate(rows))}"/></svg>'
+
+
+def _run(y: int, row: Sequence[int]) -> str:
+    """One row of modules as strokes, left to right."""
+    path = [f"M0 {y}.5"]
+    skip = length = 0
+    for dark in (*row, 0):
+        if dark:
+            length += 1
+        elif length:
+            path.append(f"m{skip} 0h{length}" if skip else f"h{length}")
+            skip, length = 1, 0
+        else:
+            skip += 1
+    return "".join(path)
 
 
 @cache
 def _frame(width: int) -> str:
-    return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-4 -4 {width + 8} {width + 8}">'
-
-
-def _svg(width: int, path: str) -> str:
-    return f'{_frame(width)}<path d="{path}" fill="#000" shape-rendering="crispEdges"/></svg>'
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-4 -4 {width + 8} {width + 8}" stroke="#000" '
+        'stroke-width="1">'
+    )

@@ -12,8 +12,8 @@ from lineproof.plan.tape import TapeRow
 NAMED = ("in", "out", "branch")
 SKETCHES = {
     PartKind.ELBOW: "elbow", PartKind.TEE: "tee", PartKind.COUPLING: "coupling", PartKind.REPAIR: "coupling",
-    PartKind.REDUCER: "coupling", PartKind.UNION: "coupling", PartKind.VALVE: "coupling", PartKind.FLANGE: "flange",
-    PartKind.STUB: "flange", PartKind.CAP: "cap",
+    PartKind.REDUCER: "coupling", PartKind.UNION: "coupling", PartKind.VALVE: "coupling",
+    PartKind.FLANGE: "flange", PartKind.STUB: "flange", PartKind.CAP: "cap",
 }  # fmt: skip
 
 

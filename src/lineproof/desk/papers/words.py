@@ -106,7 +106,7 @@ def goes_into(end: PieceEnd) -> str:
     if not end.part:
         return "open end"
     if "#" in end.part:
-        return "bell of next stick"
+        return "next bell"
     return short(end.part)
 
 
@@ -123,7 +123,9 @@ def moment(when: datetime, zone: ZoneInfo) -> str:
     """A moment in the site's time: ``Mon 19 Apr 2027 08:05``; English whatever the machine speaks."""
     local = when.astimezone(zone)
     day = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")[local.weekday()]
-    month = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")[local.month - 1]
+    month = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")[
+        local.month - 1
+    ]
     return f"{day} {local.day} {month} {local.year} {local:%H:%M}"
 
 

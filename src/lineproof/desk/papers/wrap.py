@@ -67,7 +67,12 @@ def wrap_sheet(pack: Pack, paper: str) -> dict[str, object] | None:
                 ],
             }
         )
-    return {"kind": "wrap", "name": "Wrap strips", "where": "print at 100 %, check the bar, cut out", "sizes": sizes}
+    return {
+        "kind": "wrap",
+        "name": "Wrap strips",
+        "where": "print at 100 %, check the bar, cut out",
+        "sizes": sizes,
+    }
 
 
 def strip(n: int, count: int, longest: float, around: float, *, inch: bool) -> dict[str, object]:
