@@ -14,18 +14,23 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from shapely import LineString, STRtree, box
+from scipy.optimize import lsq_linear
+from shapely import LineString, Point, STRtree, box
 from shapely.geometry.base import BaseGeometry
 
 from desk.walked_lines import random_walk, work_of
 from lineproof.desk.drawing.ink import Words
-from lineproof.desk.drawing.project import North, axes, project
+from lineproof.desk.drawing.project import BrokenScale, North, View, axes, distinct, project
+from lineproof.desk.drawing.scene import Bit, Leg, LineScene, Spot
 from lineproof.desk.drawing.scene_read import joint_names, read_scene
 from lineproof.desk.drawing.sheets import Sheet, line_sheets
+from lineproof.desk.drawing.trace import trace
+from lineproof.job.graph import Run
 from lineproof.plan.work import Work
 
 PAPERS = [(277.0, 190.0), (190.0, 277.0), (259.0, 196.0), (196.0, 259.0)]  # A4 and Letter less 10 mm edges
-SEEDS = range(60)
+QUICK = range(0, 60, 6)
+SEEDS = [pytest.param(n, marks=[] if n in QUICK else pytest.mark.slow) for n in range(60)]
 
 
 def legs_of(seed: int) -> int:
@@ -76,17 +81,18 @@ def test_everything_lies_on_the_sheet_and_can_be_read(seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_leaders_cross_no_pipe_and_no_label(seed: int) -> None:
+def test_leaders_touch_only_what_they_point_to(seed: int) -> None:
     for sheet in walked(seed)[1]:
         leaders = [LineString(s.points) for s in sheet.strokes if s.role == "leader"]
-        others = strokes(sheet, "pipe", "part", "ground", "leader", "joint")
+        others = strokes(sheet, "pipe", "part", "ground", "joint")
         tree = STRtree(others)
-        for n, line in enumerate(leaders):
-            met = [int(k) for k in tree.query(line, predicate="intersects")]
-            # a leader may begin on what it points to, never pass through it
-            assert [
-                k for k in met if others[k].intersection(line).length > 1.2 and not others[k].contains(line)
-            ] == [], n
+        for leader in leaders:
+            tip = Point(leader.coords[-1])
+            for k in tree.query(leader, predicate="intersects"):
+                touched = others[int(k)].intersection(leader)
+                assert touched.hausdorff_distance(tip) < 1.6
+        apart = STRtree(leaders).query(leaders, predicate="crosses") if leaders else np.empty((2, 0))
+        assert apart.shape[1] == 0
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -134,7 +140,7 @@ def test_equal_coordinates_stay_equal_and_order_is_kept(seed: int) -> None:
                     assert scale.at(nudged) == pytest.approx(scale.at(p.centre[k]), abs=1e-9)
 
 
-@pytest.mark.parametrize("seed", range(0, 60, 6))
+@pytest.mark.parametrize("seed", QUICK)
 def test_a_loop_of_the_plant_closes_on_paper(seed: int) -> None:
     # Any closed path over coordinates of the sheet comes back to its start: the map is one function an axis.
     view = walked(seed)[1][0].view
@@ -171,25 +177,55 @@ def test_the_projection_is_that_of_a_cube_seen_along_its_diagonal(north: North) 
         assert -y == pytest.approx(math.sqrt(1.5) * float(up @ np.array(v)), abs=1e-12)
 
 
-def test_pipes_that_cross_on_paper_leave_a_gap_in_one_of_them() -> None:
-    crossings = 0
-    for seed in SEEDS:
-        for sheet in walked(seed)[1]:
-            pipes = [(LineString(s.points), s.ref) for s in sheet.strokes if s.role == "pipe"]
-            tree = STRtree([p for p, _ in pipes])
-            pairs = tree.query([p for p, _ in pipes], predicate="crosses").T.tolist()
-            crossings += sum(a < b for a, b in pairs)
-    assert crossings == 0
+def in_space(a: Run, b: Run) -> float:
+    """Least distance of two runs [m], by bounded least squares (scipy)."""
+    ways = np.array([a.way, np.negative(b.way)]).T
+    gap = np.subtract(b.start, a.start)
+    found = lsq_linear(ways, gap, bounds=([0.0, 0.0], [a.cc, b.cc]))
+    return float(np.linalg.norm(ways @ found.x - gap))
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_pipes_that_cross_on_paper_leave_a_gap_unless_they_meet_in_space(seed: int) -> None:
+    work, sheets = walked(seed)
+    runs = {p.id: work.graph.runs[p.run] for p in work.cutting.pieces}
+    for sheet in sheets:
+        pipes = [(LineString(s.points), s.ref) for s in sheet.strokes if s.role == "pipe" and s.ref in runs]
+        lines = [line for line, _ in pipes]
+        for a, b in STRtree(lines).query(lines, predicate="crosses").T.tolist():
+            assert in_space(runs[pipes[a][1]], runs[pipes[b][1]]) < 1e-3
+
+
+@pytest.mark.parametrize(("east", "north", "whole"), [(5.0, 5.0, "riser"), (-5.0, 15.0, "level")])
+def test_of_two_crossing_pipes_the_one_behind_has_the_gap(east: float, north: float, whole: str) -> None:
+    # By hand, north up to the right: the eye looks from the south-east and from above. A level leg runs 20 mm
+    # north; a riser that stands south-east of where they meet on paper is in front, one north-west is behind.
+    # Level: x = n cos 30, y = -n/2. Riser: x = (e + n) cos 30, y = (e - n)/2 - u, e + n = 10: they meet there.
+    spots = ((0.0, 0.0, 0.0), (0.0, 20.0, 0.0), (east, north, -12.0), (east, north, 12.0))
+    bits = (Bit("A", "level"),), (Bit("B", "riser"),)
+    scene = LineScene(
+        line="X", title="", drawing="",
+        spots=tuple(Spot(at) for at in spots),
+        legs=(Leg(0, 1, (0.0, 1.0, 0.0), "r1", bits=bits[0]), Leg(2, 3, (0.0, 0.0, 1.0), "r2", bits=bits[1])),
+    )  # fmt: skip
+    plain = [BrokenScale(v, v) for v in (distinct(p[k] for p in spots) for k in range(3))]
+    view = View(North.RIGHT, plain[0], plain[1], plain[2])
+    met = Point(10 * math.cos(math.radians(30)), -5.0)
+    there = [
+        s.ref for s in trace(scene, view).strokes
+        if s.role == "pipe" and LineString(s.points).distance(met) < 1.0
+    ]  # fmt: skip
+    assert there == [whole]
 
 
 def test_most_labels_stand_on_the_drawing_itself() -> None:
-    direct = sum(s.direct for seed in SEEDS for s in walked(seed)[1])
-    asked = sum(s.asked for seed in SEEDS for s in walked(seed)[1])
+    direct = sum(s.direct for seed in QUICK for s in walked(seed)[1])
+    asked = sum(s.asked for seed in QUICK for s in walked(seed)[1])
     assert direct / asked >= 0.95
 
 
 def test_a_sheet_holds_about_fifty_legs_at_most() -> None:
-    assert max(s.legs for seed in SEEDS for s in walked(seed)[1]) <= 55
+    assert max(s.legs for seed in QUICK for s in walked(seed)[1]) <= 55
 
 
 def test_every_place_of_the_walk_is_drawn_where_the_map_says() -> None:

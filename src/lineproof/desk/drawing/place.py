@@ -110,6 +110,9 @@ class Grid:
     aids: dict[tuple[int, int], list[tuple[Segment, float]]] = field(default_factory=dict)
     """Thin helping lines: labels keep off them, leaders may cross them."""
 
+    leads: dict[tuple[int, int], list[Segment]] = field(default_factory=dict)
+    """Leaders: nothing may touch them."""
+
     def add_box(self, box: Box, owner: int = STANDS) -> None:
         """Take a rectangle."""
         for cell in _cells(box):
@@ -125,6 +128,11 @@ class Grid:
         for cell in _along(s):
             (self.aids if crossable else self.lines).setdefault(cell, []).append((s, half))
 
+    def add_leader(self, s: Segment) -> None:
+        """Take a leader."""
+        for cell in _along(s):
+            self.leads.setdefault(cell, []).append(s)
+
     def blockers(self, box: Box) -> set[int] | None:
         """Owners of the labels that stand in the way; None if something that cannot move does."""
         if not self.area.holds(box):
@@ -137,6 +145,8 @@ class Grid:
                     if owner == STANDS:
                         return None
                     found.add(owner)
+            if any(thin.hits(s) for s in self.leads.get(cell, ())):
+                return None
             for s, half in (*self.lines.get(cell, ()), *self.aids.get(cell, ())):
                 if (thick if half > THIN / 2 else thin).hits(s):
                     return None
@@ -152,6 +162,8 @@ class Grid:
             for b, _ in self.boxes.get(cell, ()):
                 if b.grown(0.5).hits(s):
                     return False
+            if any(cross(s, lead) or _apart(s, lead) < 0.6 for lead in self.leads.get(cell, ())):
+                return False
             for other, half in self.lines.get(cell, ()):
                 if _distance(other, tip) <= half + 0.9:
                     # what it points to: the leader must leave it, not run along it
@@ -162,7 +174,7 @@ class Grid:
         return True
 
 
-def place(drawn: Drawn, area: Box, reserved: Iterable[Box] = ()) -> Placed:
+def place(drawn: Drawn, area: Box, reserved: Iterable[Box] = (), *, give_up: float = 0.0) -> Placed:
     """Place all labels of a sheet.
 
     Parameters
@@ -173,6 +185,8 @@ def place(drawn: Drawn, area: Box, reserved: Iterable[Box] = ()) -> Placed:
         Where labels may stand. [mm]
     reserved : iterable of Box
         What is kept free for other things. [mm]
+    give_up : float
+        If a smaller share finds a place, no keys are sought: the sheet is to be cut again. [1]
 
     Returns
     -------
@@ -186,7 +200,7 @@ def place(drawn: Drawn, area: Box, reserved: Iterable[Box] = ()) -> Placed:
     for stroke in drawn.strokes:
         for s in stroke.segments:
             grid.add_line(s, THICK / 2 if stroke.thick else THIN / 2, crossable=stroke.role == "aid")
-    return _Placer(grid, drawn.asks).run()
+    return _Placer(grid, drawn.asks).run(give_up, len(drawn.words))
 
 
 @dataclass(slots=True)
@@ -198,7 +212,7 @@ class _Placer:
     choices: list[list[Box]] = field(default_factory=list)
     table: list[TableRow] = field(default_factory=list)
 
-    def run(self) -> Placed:
+    def run(self, give_up: float, standing: int) -> Placed:
         self.choices = [[box for box in self.beside(ask) if self.grid.free(box)] for ask in self.asks]
         order = sorted(
             range(len(self.asks)),
@@ -225,7 +239,9 @@ class _Placer:
                 keyed.append(n)
             else:
                 self.put(n, *found)
-        self.keys(keyed)
+        total = len(self.asks) + standing
+        if total == 0 or 1.0 - len(keyed) / total >= give_up:
+            self.keys(keyed)
         words: list[Words] = []
         strokes: list[Stroke] = []
         for n in sorted(self.at):
@@ -239,7 +255,7 @@ class _Placer:
         self.at[n] = (box, leader, key)
         self.grid.add_box(box, STANDS if leader else n)
         if leader is not None:
-            self.grid.add_line(leader, THIN / 2)
+            self.grid.add_leader(leader)
 
     def make_room(self, n: int) -> bool:
         """Move one label that stands in the way to another of its places."""

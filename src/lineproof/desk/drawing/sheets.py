@@ -346,16 +346,19 @@ class _Cutter:
         _, _, spread, gaps, room = min(tried, key=lambda t: t[:2])
         view = spread.view(gaps, SIDE, TOP)
         drawn = trace(part, view)
+        self.trim(drawn)
         corner = self.corner(drawn)
         if corner is None:
             spread = self.spread(part, spread.north, NORTH_H)
             gaps, room, _ = spread.search()
             view = spread.view(gaps, SIDE, TOP + NORTH_H)
             drawn = trace(part, view)
+            self.trim(drawn)
             corner = self.corner(drawn) or Box(EDGE, EDGE, EDGE + NORTH_W, EDGE + NORTH_H)
         arrow, arrow_words = north_arrow(corner, view.north)
         area = Box(EDGE, EDGE, self.width - EDGE, self.height - STRIP)
-        placed = place(drawn, area, (corner,))
+        can_cut = len(units) > FEWEST_UNITS
+        placed = place(drawn, area, (corner,), give_up=LEAST_PLACED if can_cut else 0.0)
         inline = len(drawn.words)
         return Sheet(
             line=part.line,
@@ -374,6 +377,13 @@ class _Cutter:
             asked=placed.asked + inline,
             room=room,
         )
+
+    def trim(self, drawn: Drawn) -> None:
+        """Leave out helping lines that would run off the sheet."""
+        area = Box(EDGE, EDGE, self.width - EDGE, self.height - STRIP)
+        drawn.strokes[:] = [
+            s for s in drawn.strokes if s.role != "aid" or all(area.away(x, y) == 0.0 for x, y in s.points)
+        ]
 
     def corner(self, drawn: Drawn) -> Box | None:
         """A corner that is free of the drawing, for the north arrow."""
