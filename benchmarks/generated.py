@@ -1,4 +1,4 @@
-"""Generated jobs of any size for the benchmarks: invented lines of elbows, tees, couplings, valves and branches."""
+"""Generated jobs of any size, for benchmarks: invented lines of elbows, tees, couplings, valves."""
 
 from __future__ import annotations
 
@@ -147,9 +147,7 @@ def parts_csv() -> str:
         row("tee", "", "socket socket socket", 3)
         row("coupling", "", "socket socket", 2)
         row("union", "", "socket socket", 2)
-        rows.append(
-            f",flange,,pvc,sch80,{size},,L,,3,flange socket,,,{r},{d},,,,0 in,1 in,flat,,no,,,,,,"
-        )
+        rows.append(f",flange,,pvc,sch80,{size},,L,,3,flange socket,,,{r},{d},,,,0 in,1 in,flat,,no,,,,,,")
         rows.append(f",cap,,pvc,sch80,{size},,L,,3,socket closed,{d},{d},,,,,,0 in,,,,no,,,,,,")
     return "\n".join(rows) + "\n"
 

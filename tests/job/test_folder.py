@@ -16,8 +16,7 @@ from lineproof.job.folder import new_job, read_job
 from lineproof.job.write import write_whole
 
 HEAD = (
-    "line {name} size 6in pipe pvc sch80\nstarts at open at 0, 0, 0 facing north\n"
-    "go north 8'\nends at open\n"
+    "line {name} size 6in pipe pvc sch80\nstarts at open at 0, 0, 0 facing north\ngo north 8'\nends at open\n"
 )
 FILES = ["job.toml", "parts.csv", "taped.csv", "joints.csv", "lines/x.walk", "lines/x.csv"]
 

@@ -293,13 +293,14 @@ def test_what_cannot_be_laid_is_said_with_its_line(legs, says):
 
 
 def test_a_spool_keeps_the_leg_that_began_in_it():
-    walk = HEAD + 'go north 10\'\nspool "TD"\ngo east 4\'\ngo down 2\'\nspool ends\nends at open\n'
+    walk = HEAD + "go north 10'\nspool \"TD\"\ngo east 4'\ngo down 2'\nspool ends\nends at open\n"
     graph = laid(walk, [E90])
     assert [r.spool for r in graph.runs.values()] == ["", "TD", "TD"]
 
 
 def test_unions_keep_their_kind_and_fabricated_tees_their_tag():
-    walk = HEAD + "go north 5'\nunion\ngo north 5'\nringed union\ngo north 5'\ntee up as X\ngo north 5'\nends at open\n"
+    walk = HEAD + "go north 5'\nunion\ngo north 5'\nringed union\ngo north 5'\n"
+    walk += "tee up as X\ngo north 5'\nends at open\n"
     made = tee("6in", "6 in", "3 in", tag="FT-1", fabricated="yes", measured="1", count="1")
     graph = laid(walk, [made])
     assert [p.style for p in graph.parts.values() if p.kind is PartKind.UNION] == ["union", "ringed union"]

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lineproof.book.sizes import Size
-from lineproof.floor.errors import LineproofError, Place, UnitMissing
+from lineproof.floor.errors import BadInput, LineproofError, Place, UnitMissing
 from lineproof.job.parts import Form, Outlet, PartKind, PartRow
 from lineproof.job.parts_csv import COLUMNS, MEANING, outlet_size, read_parts, write_parts
 
@@ -247,3 +247,20 @@ def part_rows(draw: st.DrawFn) -> PartRow:
 def test_written_rows_read_back_as_the_same_rows(row: PartRow, metric: bool) -> None:
     (back,) = read_parts(write_parts([row], metric=metric))
     assert replace(back, place=Place()) == row
+
+
+def test_ends_may_say_male_or_female_with_or_without_thread():
+    row = "male adapter,pvc,sch80,6in,socket male,6 in,3 in,0 in,1 in"
+    head = "kind,material,series,size,ends,reach_1,depth_1,reach_2,depth_2\n"
+    long = row.replace("socket male", "socket male thread")
+    short_part, long_part = (read_parts(head + text + "\n")[0] for text in (row, long))
+    assert short_part.outlets == long_part.outlets
+    assert [o.form.value for o in short_part.outlets] == ["socket", "male thread"]
+    # socket: 6 in to the face less 3 in of depth; thread: the engaged inch lies beyond the centre
+    assert [round(o.take_out / 0.0254, 9) for o in short_part.outlets] == [3, -1]
+
+
+def test_a_thickness_of_nothing_is_not_a_measure():
+    head = "kind,material,series,size,ends,reach_2,depth_2,thickness\n"
+    with pytest.raises(BadInput, match="not above 0"):
+        read_parts(head + "flange,pvc,sch80,6in,flange socket,3 in,2 in,0 in\n")

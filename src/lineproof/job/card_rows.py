@@ -25,6 +25,7 @@ from lineproof.job.toml_words import (
 HOLD, PULLERS, HANDLING, CURE = ROW_KINDS = ("hold", "pullers", "handling", "cure")
 RowKind = Annotated[str, Read(one_of(*ROW_KINDS))]
 
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CardRow:
     """One printed row.

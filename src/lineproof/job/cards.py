@@ -305,14 +305,10 @@ def _reach(limit: float | None, carried: Collection[float]) -> float | None:
     return limit
 
 
-def _column(
-    rows: Iterable[tuple[float | None, CardRow]], asked: float | None, noise: float
-) -> list[CardRow]:
+def _column(rows: Iterable[tuple[float | None, CardRow]], asked: float | None, noise: float) -> list[CardRow]:
     """The rows of the first printed column that reaches what is asked; rows without a limit always do."""
     reach = [
-        (limit, r)
-        for limit, r in rows
-        if limit is None or (asked is not None and asked <= limit + noise)
+        (limit, r) for limit, r in rows if limit is None or (asked is not None and asked <= limit + noise)
     ]
     limits = [limit for limit, _ in reach if limit is not None]
     if not limits:

@@ -35,6 +35,7 @@ def read_cell(cells: Row, column: str, how: Callable[[str], T], empty: T) -> T:
 
 def word_cell(*words: str) -> Callable[[str], str]:
     """A reader of one word out of a list; case and underscores do not matter."""
+
     def how(text: str) -> str:
         plain = " ".join(text.lower().replace("_", " ").split())
         if plain not in words:
@@ -46,6 +47,7 @@ def word_cell(*words: str) -> Callable[[str], str]:
 
 def positive(quantity: str) -> Callable[[str], float]:
     """A reader of a quantity above 0, with its unit."""
+
     def how(text: str) -> float:
         value = parse(text, quantity)
         if not value > 0.0:

@@ -62,15 +62,6 @@ class Port:
     face: str = ""
     shift: Vec = (0.0, 0.0, 0.0)
 
-    @property
-    def take_out(self) -> float | None:
-        """Centre to stop (socket, thread) or centre to face; None if unmeasured. [m]"""
-        if self.reach is None:
-            return None
-        if self.form in (Form.SOCKET, Form.MALE, Form.FEMALE):
-            return None if self.depth is None else self.reach - self.depth
-        return self.reach
-
 
 class Wait(StrEnum):
     """Why a part's dimensions cannot be used yet."""

@@ -226,9 +226,7 @@ class TestMaterial:
     kind: Annotated[
         str,
         Read(
-            one_of(
-                "blind", "cap", "vent", "drain", "gauge", "relief valve", "pump", "hose", "valve", "other"
-            )
+            one_of("blind", "cap", "vent", "drain", "gauge", "relief valve", "pump", "hose", "valve", "other")
         ),
     ]
     size: Nominal | None = None

@@ -88,7 +88,7 @@ MATERIALS = {
 _BETWEEN_PARTS = re.compile(r"[\s_-]")
 
 EXAMPLES = {
-    "length": "\"12'-6 1/2\\\"\" or \"3.2 m\"",
+    "length": '"12\'-6 1/2\\"" or "3.2 m"',
     "pressure": '"135 psi" or "6 bar"',
     "temperature": '"50 F" or "10 C"',
     "temperature_step": '"20 F" or "11 K"',

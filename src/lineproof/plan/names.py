@@ -53,7 +53,11 @@ def find_face(parts: Mapping[str, Part], line: str, name: str) -> str:
     """
     wanted = name.strip().lower()
     mine = [p for p in parts.values() if p.line == line]
-    hits = [p.id for p in mine if wanted in (short(p.id).lower(), face_name(p).lower(), p.name.lower(), p.label.lower())]
+    hits = [
+        p.id
+        for p in mine
+        if wanted in (short(p.id).lower(), face_name(p).lower(), p.name.lower(), p.label.lower())
+    ]
     if len(hits) == 1:
         return hits[0]
     exact = [i for i in hits if short(i).lower() == wanted]
