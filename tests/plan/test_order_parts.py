@@ -54,7 +54,7 @@ def test_the_test_cap_is_kept_apart_and_the_lines_own_cap_comes_first(tmp_path):
 
 def test_sticks_count_by_line_and_what_is_on_order_is_not_ordered_again(tmp_path):
     # A: 10' + 8' + 4' less take-outs: a stick and a bit; B: 6' + 30': two sticks with A's rest
-    o = ordered(tmp_path, TWO_LINES)
+    o = ordered(tmp_path, TWO_LINES, [*PARTS[:-1], CAPS])
     row = the(o, Group.STICKS, "stick")
     assert row.needed == sum(row.by_line.values()) == 3
     assert (row.in_yard, row.ordered, row.short, row.to_order) == (1, 1, 2, 1)

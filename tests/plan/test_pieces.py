@@ -87,6 +87,12 @@ def test_long_leg_gets_as_few_couplings_as_its_sticks_allow(tmp_path):
     assert len(kinds) == 5  # flange 1, two couplings 2 each, open end 0
 
 
+def test_a_stick_that_is_trimmed_is_not_whole(tmp_path):
+    cutting = made(tmp_path, "go north 60'\nends at open\n", trim="1/2 in")
+    assert [p.whole for p in cutting.pieces] == [False, False, False, False]
+    assert cutting.pieces[0].cut == pytest.approx(239 * INCH)
+
+
 def test_a_short_rest_borrows_from_the_stick_before(tmp_path):
     # 40'-2": two sticks would leave about 1 in of pipe, less than two sockets and the bare pipe straps need
     cutting = made(tmp_path, "go north 40'-3\"\nends at open\n")

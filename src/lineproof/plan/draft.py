@@ -257,6 +257,7 @@ class Drafter:
                 return [first]
             if made_pieces:  # a made piece may be longer than the sticks are now: it is not cut again
                 bits = tuple(replace(b, whole=b.whole or b.length > stick + 1e-6) for b in bits)
+            bits = tuple(replace(b, whole=b.whole or abs(b.length - overall) < 1e-6) for b in bits)
             if back:
                 bits = tuple(
                     Bit(total - b.start - b.length, b.length, b.bell, b.whole) for b in reversed(bits)

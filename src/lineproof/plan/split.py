@@ -109,7 +109,7 @@ def split(
                 next="shorten the stretch, or order longer sticks",
             )
         length = spot - at - (step_gain if belled else 0.0)
-        bits.append(Bit(at, length, bell=belled, whole=abs(length - stick) < 1e-6))
+        bits.append(Bit(at, length, bell=belled))
         at = spot if belled else spot + step_gain
     bits.append(Bit(at, total - at))
     return tuple(bits)
