@@ -200,7 +200,7 @@ def test_pipes_that_cross_on_paper_leave_a_gap_unless_they_meet_in_space(seed: i
 def test_of_two_crossing_pipes_the_one_behind_has_the_gap(east: float, north: float, whole: str) -> None:
     # By hand, north up to the right: the eye looks from the south-east and from above. A level leg runs 20 mm
     # north; a riser that stands south-east of where they meet on paper is in front, one north-west is behind.
-    # Level: x = n cos 30, y = -n/2. Riser: x = (e + n) cos 30, y = (e - n)/2 - u, e + n = 10: they meet there.
+    # Level: x = n cos 30, y = -n/2. Riser: x = (e + n) cos 30, y = (e - n)/2 - u; e + n = 10.
     spots = ((0.0, 0.0, 0.0), (0.0, 20.0, 0.0), (east, north, -12.0), (east, north, 12.0))
     bits = (Bit("A", "level"),), (Bit("B", "riser"),)
     scene = LineScene(

@@ -11,6 +11,7 @@ import string
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
+from lineproof.desk.drawing.grid import STANDS, Grid
 from lineproof.desk.drawing.ink import (
     THICK,
     THIN,
@@ -20,21 +21,12 @@ from lineproof.desk.drawing.ink import (
     Words,
     box_at,
     box_size,
-    cross,
     words_in,
 )
 from lineproof.desk.drawing.project import XY
 from lineproof.desk.drawing.scene import Kind
 from lineproof.desk.drawing.trace import Ask, Drawn
 
-CELL = 6.0
-"""Side of a cell of the grid. [mm]"""
-NEAR = 1.5
-"""A line is entered in every cell that lies this near. [mm]"""
-CLEAR = 0.55
-"""Room a label keeps from every stroke. [mm]"""
-APART = 0.7
-"""Room two labels keep from one another. [mm]"""
 BESIDE: dict[Kind, tuple[float, ...]] = {
     Kind.JOINT: (0.7, 1.6),
     Kind.PIECE: (0.9, 1.8),
@@ -44,11 +36,13 @@ BESIDE: dict[Kind, tuple[float, ...]] = {
     Kind.ROLL: (1.1, 2.2, 3.2),
     Kind.END: (2.0, 3.2, 4.6),
     Kind.BRANCH: (0.9, 1.8, 3.0),
-    Kind.MATCH: (2.0, 3.2, 5.6),
+    Kind.MATCH: (0.9, 2.0, 3.2, 5.6),
     Kind.PART: (1.2, 2.2, 3.2, 4.4),
     Kind.LEVEL: (1.2, 2.2, 3.2, 4.4),
 }
 """How far a label stands off without a leader. [mm]"""
+OF_A_PLACE = frozenset((Kind.END, Kind.BRANCH, Kind.MATCH, Kind.PART, Kind.LEVEL))
+"""Labels that stand about a point, not along a leg."""
 RINGS = (4.0, 5.5, 7.5, 10.0, 13.0, 16.5, 21.0, 26.0)
 """How far off a label may stand at the end of a leader. [mm]"""
 FAR_RINGS = (*RINGS, 31.0, 37.0, 44.0, 54.0, 66.0, 80.0)
@@ -94,84 +88,6 @@ class Placed:
     led: int
     """Of those, at the end of a leader."""
     asked: int
-
-
-STANDS = -1
-"""Owner of what cannot be moved."""
-
-
-@dataclass(slots=True)
-class Grid:
-    """What is taken, by cells. Boxes have an owner, so that a label can be moved for another."""
-
-    area: Box
-    boxes: dict[tuple[int, int], list[tuple[Box, int]]] = field(default_factory=dict)
-    lines: dict[tuple[int, int], list[tuple[Segment, float]]] = field(default_factory=dict)
-    aids: dict[tuple[int, int], list[tuple[Segment, float]]] = field(default_factory=dict)
-    """Thin helping lines: labels keep off them, leaders may cross them."""
-
-    leads: dict[tuple[int, int], list[Segment]] = field(default_factory=dict)
-    """Leaders: nothing may touch them."""
-
-    def add_box(self, box: Box, owner: int = STANDS) -> None:
-        """Take a rectangle."""
-        for cell in _cells(box):
-            self.boxes.setdefault(cell, []).append((box, owner))
-
-    def drop_box(self, box: Box, owner: int) -> None:
-        """Give a rectangle back."""
-        for cell in _cells(box):
-            self.boxes[cell].remove((box, owner))
-
-    def add_line(self, s: Segment, half: float, *, crossable: bool = False) -> None:
-        """Take a straight stroke of half a width. [mm]"""
-        for cell in _along(s):
-            (self.aids if crossable else self.lines).setdefault(cell, []).append((s, half))
-
-    def add_leader(self, s: Segment) -> None:
-        """Take a leader."""
-        for cell in _along(s):
-            self.leads.setdefault(cell, []).append(s)
-
-    def blockers(self, box: Box) -> set[int] | None:
-        """Owners of the labels that stand in the way; None if something that cannot move does."""
-        if not self.area.holds(box):
-            return None
-        wide, thin, thick = box.grown(APART), box.grown(CLEAR + THIN / 2), box.grown(CLEAR + THICK / 2)
-        found: set[int] = set()
-        for cell in _cells(box.grown(CLEAR + 0.4)):
-            for b, owner in self.boxes.get(cell, ()):
-                if wide.meets(b):
-                    if owner == STANDS:
-                        return None
-                    found.add(owner)
-            if any(thin.hits(s) for s in self.leads.get(cell, ())):
-                return None
-            for s, half in (*self.lines.get(cell, ()), *self.aids.get(cell, ())):
-                if (thick if half > THIN / 2 else thin).hits(s):
-                    return None
-        return found
-
-    def free(self, box: Box) -> bool:
-        """Whether a label may stand there."""
-        return self.blockers(box) == set()
-
-    def clear(self, s: Segment, tip: XY) -> bool:
-        """Whether a leader may run there; near its tip it may touch what it points to."""
-        for cell in _along(s):
-            for b, _ in self.boxes.get(cell, ()):
-                if b.grown(0.5).hits(s):
-                    return False
-            if any(cross(s, lead) or _apart(s, lead) < 0.6 for lead in self.leads.get(cell, ())):
-                return False
-            for other, half in self.lines.get(cell, ()):
-                if _distance(other, tip) <= half + 0.9:
-                    # what it points to: the leader must leave it, not run along it
-                    if min(_distance(other, at) for at in ((s[0], s[1]), _middle(s))) < 1.0:
-                        return False
-                elif cross(s, other) or _apart(s, other) < half + 0.4:
-                    return False
-        return True
 
 
 def place(drawn: Drawn, area: Box, reserved: Iterable[Box] = (), *, give_up: float = 0.0) -> Placed:
@@ -287,17 +203,19 @@ class _Placer:
     def beside(self, ask: Ask) -> Iterator[Box]:
         """Places close by, best first."""
         w, h = self.size(ask, ask.text)
+        about = ask.kind in OF_A_PLACE
         for off in BESIDE[ask.kind]:
             for i, point in enumerate(ask.points):
                 if ask.kind is Kind.JOINT:
                     yield from _at_tip(point, ask.ways[i], w, h, off)
                     continue
                 for way in ask.ways:
-                    reach = abs(way[0]) * w / 2 + abs(way[1]) * h / 2 + off
-                    yield box_at((point[0] + way[0] * reach, point[1] + way[1] * reach), w, h)
-                    if abs(way[0]) < 0.1:
-                        for share in (0.3, -0.3):
-                            yield box_at((point[0] + share * w, point[1] + way[1] * reach), w, h)
+                    near = _reach(way, w, h, off) if about else _support(way, w, h) + off
+                    yield from _about(point, way, near, w, h)
+        if about:
+            for off in BESIDE[ask.kind][:2]:
+                for way in ask.ways:
+                    yield from _about(ask.points[0], way, _support(way, w, h) + off, w, h)
 
     def at_leader(self, ask: Ask, text: str, rings: tuple[float, ...]) -> tuple[Box, Segment] | None:
         """A place at the end of a leader."""
@@ -306,7 +224,7 @@ class _Placer:
         for off in rings:
             for point in ask.points:
                 for way in FINE_WAYS if keyed else LEADER_WAYS:
-                    reach = off + abs(way[0]) * w / 2 + abs(way[1]) * h / 2
+                    reach = _support(way, w, h) + off
                     box = box_at((point[0] + way[0] * reach, point[1] + way[1] * reach), w, h)
                     if not self.grid.area.holds(box):
                         continue
@@ -343,6 +261,24 @@ class _Placer:
             else:
                 self.put(n, found[0], found[1], key)
             self.table.append(TableRow(key, ask.kind.value, ask.text, ask.where, ask.ref))
+
+
+def _about(point: XY, way: XY, reach: float, w: float, h: float) -> Iterator[Box]:
+    """A box whose middle lies along ``way``; straight above and below also a little to the sides."""
+    yield box_at((point[0] + way[0] * reach, point[1] + way[1] * reach), w, h)
+    if abs(way[0]) < 0.1:
+        for share in (0.3, -0.3, 0.48, -0.48):
+            yield box_at((point[0] + share * w, point[1] + way[1] * reach), w, h)
+
+
+def _support(way: XY, w: float, h: float) -> float:
+    """From the middle of a box to the line across ``way`` that just touches it. [mm]"""
+    return abs(way[0]) * w / 2 + abs(way[1]) * h / 2
+
+
+def _reach(way: XY, w: float, h: float, off: float) -> float:
+    """How far along ``way`` the middle of a box must lie for the box to stand ``off`` a point. [mm]"""
+    return min((w / 2 + off) / max(abs(way[0]), 1e-9), (h / 2 + off) / max(abs(way[1]), 1e-9))
 
 
 def _at_tip(tip: XY, way: XY, w: float, h: float, off: float) -> Iterator[Box]:
@@ -391,50 +327,3 @@ def _key_names() -> Iterator[str]:
         for b in letters:
             for c in letters:
                 yield a + b + c
-
-
-def _cells(box: Box) -> list[tuple[int, int]]:
-    return [
-        (i, j)
-        for i in range(math.floor(box.x0 / CELL), math.floor(box.x1 / CELL) + 1)
-        for j in range(math.floor(box.y0 / CELL), math.floor(box.y1 / CELL) + 1)
-    ]
-
-
-def _along(s: Segment) -> list[tuple[int, int]]:
-    """Cells within a little of a straight line."""
-    near = _cells(_bounds(s).grown(NEAR))
-    if len(near) <= 4:
-        return near
-    steps = math.ceil(math.hypot(s[2] - s[0], s[3] - s[1]) / NEAR)
-    found: dict[tuple[int, int], None] = {}
-    for i in range(steps + 1):
-        x, y = s[0] + (s[2] - s[0]) * i / steps, s[1] + (s[3] - s[1]) * i / steps
-        for cell in _cells(Box(x - NEAR, y - NEAR, x + NEAR, y + NEAR)):
-            found[cell] = None
-    return list(found)
-
-
-def _bounds(s: Segment) -> Box:
-    return Box(min(s[0], s[2]), min(s[1], s[3]), max(s[0], s[2]), max(s[1], s[3]))
-
-
-def _distance(s: Segment, p: XY) -> float:
-    dx, dy = s[2] - s[0], s[3] - s[1]
-    long = dx * dx + dy * dy
-    t = 0.0 if long < 1e-12 else min(max(((p[0] - s[0]) * dx + (p[1] - s[1]) * dy) / long, 0.0), 1.0)
-    return math.hypot(s[0] + t * dx - p[0], s[1] + t * dy - p[1])
-
-
-def _middle(s: Segment) -> XY:
-    return ((s[0] + s[2]) / 2, (s[1] + s[3]) / 2)
-
-
-def _apart(s: Segment, t: Segment) -> float:
-    """Distance of two straight lines that do not cross."""
-    return min(
-        _distance(s, (t[0], t[1])),
-        _distance(s, (t[2], t[3])),
-        _distance(t, (s[0], s[1])),
-        _distance(t, (s[2], s[3])),
-    )

@@ -88,12 +88,12 @@ class Bit:
 
 @dataclass(frozen=True, slots=True)
 class Stub:
-    """An open branch: its direction, its words, and the joint of a saddle."""
+    """An open branch, or where the line goes on over the match line: its direction and words."""
 
     way: Vec
     words: str
     ref: str
-    thread: bool = False
+    match: bool = False
 
 
 @dataclass(frozen=True, slots=True)

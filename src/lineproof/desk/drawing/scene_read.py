@@ -19,42 +19,19 @@ from lineproof.desk.drawing.scene import (
     SpotList,
     Stub,
 )
+from lineproof.desk.drawing.scene_words import MATES, said, sign_and_words
 from lineproof.floor.shown import Shown, show_length
 from lineproof.job.graph import Connection, End, LaidLine, LineGraph, Part, Run, Tie, Turn, Vec
-from lineproof.job.parts import Form, PartKind
+from lineproof.job.parts import PartKind
 from lineproof.plan.model import Cutting, JointKind, JointPlace, Piece, State
 from lineproof.plan.names import short
 from lineproof.sums.vectors import add, norm, scale, sub, unit
 
-MATES = {
-    PartKind.FLANGE: Mate.FLANGE,
-    PartKind.STUB: Mate.RING,
-    PartKind.MALE_ADAPTER: Mate.THREAD,
-    PartKind.FEMALE_ADAPTER: Mate.THREAD,
-}
-SIGNS = {
-    PartKind.ELBOW: Sign.BEND,
-    PartKind.TEE: Sign.TEE,
-    PartKind.COUPLING: Sign.COUPLING,
-    PartKind.REPAIR: Sign.COUPLING,
-    PartKind.REDUCER: Sign.REDUCER,
-    PartKind.BUSHING: Sign.REDUCER,
-    PartKind.UNION: Sign.UNION,
-    PartKind.FLANGE: Sign.FLANGE,
-    PartKind.STUB: Sign.FLANGE,
-    PartKind.BLIND: Sign.BLIND,
-    PartKind.CAP: Sign.CAP,
-    PartKind.VALVE: Sign.VALVE,
-    PartKind.MALE_ADAPTER: Sign.THREAD,
-    PartKind.FEMALE_ADAPTER: Sign.THREAD,
-    PartKind.EXPANSION: Sign.EXPANSION,
-}
 STEEP = 0.3
 """Rise over length above which a leg is no slope but a leg of its own direction. [1]"""
 ON_AXIS = 0.9995
 """Cosine to an axis above which a leg follows it. [1]"""
 LEVEL = 1e-6
-NOWHERE: Vec = (0.0, 0.0, 0.0)
 
 
 def joint_names(joints: tuple[JointPlace, ...], line: str) -> dict[tuple[str, str], str]:
@@ -236,14 +213,14 @@ class _Reader:
             text = f"{came} {part.line} {short(part.id)}"
             name = f"{short(part.id)} of {part.line}"
             return Spot(at, Sign.BRANCH, part.id, name, ((Kind.BRANCH, text),), rest)
-        sign, words = self.sign_and_words(part)
+        sign, words = sign_and_words(part, self.turns.get(part.id))
         ports = {p.name: p for p in part.ports}
         along = ports["b"].out if "b" in ports else part.ports[0].out
         stubs: tuple[Stub, ...] = ()
         if sign is Sign.TEE:
             used = frozenset(self.used.get(part.id, set()))
             stubs = tuple(
-                Stub(p.out, self.branch_words(part, p.name), part.id, p.form is Form.FEMALE)
+                Stub(p.out, self.branch_words(part, p.name), part.id)
                 for p in part.ports
                 if p.name not in used
             )
@@ -265,41 +242,6 @@ class _Reader:
         size = part.port(port).size
         text = self.starts.get((part.id, port)) or f"branch {part.name}".strip()
         return text if size == part.size else f"{text}, {size.text}"
-
-    def sign_and_words(self, part: Part) -> tuple[Sign, tuple[tuple[Kind, str], ...]]:
-        """Sign and labels of a part of this line."""
-        name = short(part.id)
-        if not isinstance(part.kind, PartKind):
-            form = part.ports[0].form if part.ports else Form.PLAIN
-            sign = Sign.STANDS if part.fixed or form is not Form.PLAIN else Sign.OPEN
-            text = part.name or name
-            if part.may_unbolt:
-                text += ", may unbolt"
-            return sign, ((Kind.END, text),)
-        sign = SIGNS.get(part.kind, Sign.BOX)
-        match sign:
-            case Sign.BEND:
-                return sign, ((Kind.PART, f"{part.name or name}{self.angle_words(part)}"),)
-            case Sign.REDUCER:
-                small = (part.size2 or part.size).text
-                return sign, ((Kind.PART, f"{name} {part.size.text} x {small}{_flat(part)}"),)
-            case Sign.CAP | Sign.BLIND:
-                return sign, ((Kind.END, part.name or part.kind.value),)
-            case Sign.TEE:
-                return sign, ((Kind.PART, name),)
-            case Sign.COUPLING if part.kind is PartKind.REPAIR:
-                return sign, ((Kind.PART, "repair coupling"),)
-            case Sign.COUPLING | Sign.FLANGE | Sign.THREAD:
-                return sign, ()
-            case _:
-                return sign, ((Kind.PART, part.name or name),)
-
-    def angle_words(self, part: Part) -> str:
-        """The angle of a bend where it is not square, and what no fitting serves."""
-        turn = self.turns.get(part.id)
-        if turn is not None and turn.fitting_deg is None:
-            return f" {turn.angle_deg:.4g}°, no fitting"
-        return "" if abs(part.angle_deg - 90.0) <= 0.01 else f" {part.angle_deg:g}°"
 
     # ------------------------------------------------------------------ legs
 
@@ -391,7 +333,7 @@ class _Reader:
         words = self.branch_words(part, "c")
         joint = self.mark(self.by_saddle.pop(part_id, None), f"saddle {short(part_id)}")
         share = along / run.cc if run.cc > 1e-9 else 0.5
-        stub = Stub(port.out, f"{short(part_id)} {words}", part_id, port.form is Form.FEMALE)
+        stub = Stub(port.out, f"{short(part_id)} {words}", part_id)
         return Saddle(min(max(share, 0.0), 1.0), stub, joint)
 
     def with_ties(
@@ -441,23 +383,5 @@ class _Reader:
             self.places.spots[n] = replace(spot, words=(*spot.words, (Kind.LEVEL, text)))
 
 
-def said(part: Part) -> str:
-    """What a part is called in the side table: a tag or name if it is not only a branch label."""
-    return short(part.id) if part.kind in (PartKind.TEE, PartKind.SADDLE) else part.name or short(part.id)
-
-
 def _bell(joint: JointPlace | None) -> bool:
     return joint is not None and joint.kind is JointKind.BELL
-
-
-def _flat(part: Part) -> str:
-    """Which side of an eccentric reducer is flat."""
-    ports = {p.name: p for p in part.ports}
-    shift = ports["b"].shift if "b" in ports else NOWHERE
-    if norm(shift) < 1e-9 or "a" not in ports:
-        return ""
-    flat = unit(shift) if ports["a"].size.nominal > ports["b"].size.nominal else unit(scale(shift, -1.0))
-    words = (("E", "W"), ("N", "S"), ("top", "bottom"))
-    axis = max(range(3), key=lambda i: abs(flat[i]))
-    side = words[axis][0 if flat[axis] > 0 else 1]
-    return f", flat {side}"

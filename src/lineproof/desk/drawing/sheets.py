@@ -4,28 +4,27 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from lineproof.desk.drawing import signs
+from lineproof.desk.drawing.cut import Cutter, Unit
 from lineproof.desk.drawing.ink import Box, Stroke, Words
+from lineproof.desk.drawing.north import north_arrow
 from lineproof.desk.drawing.place import TableRow, place
 from lineproof.desk.drawing.project import North, View, way_on_paper
-from lineproof.desk.drawing.scene import Kind, Leg, LineScene, Mate, Saddle, Sign, Spot, Stub
+from lineproof.desk.drawing.scene import Kind, LineScene, Sign
 from lineproof.desk.drawing.scene_read import read_scene
 from lineproof.desk.drawing.spread import Floats, Need, Spread, Tail
 from lineproof.desk.drawing.svg import svg_text
 from lineproof.desk.drawing.trace import LETTER_ROOM, Drawn, letter_reach, trace
-from lineproof.desk.drawing.widths import LETTER_MM, shorten, text_width
+from lineproof.desk.drawing.widths import shorten, text_width
 from lineproof.floor.errors import BadInput
 from lineproof.plan.work import Work
-from lineproof.sums.vectors import add, scale, sub
 
 MOST_LEGS = 50
 """Legs on one sheet."""
 MM2_A_JOINT = 760.0
 """Paper that a joint with its number, piece and share of the lengths wants (own rule). [mm2]"""
-BITS_A_CHUNK = 6
-"""A long leg may be cut by a match line after so many pieces."""
 BIT_MM, SHORT_MM = 11.0, 7.0
 EDGE, SIDE, TOP = 1.5, 15.0, 9.0
 STRIP = 9.5
@@ -164,23 +163,24 @@ def sheets_of(scene: LineScene, width_mm: float, height_mm: float) -> tuple[Shee
             f"a sheet of {width_mm:g} x {height_mm:g} mm", allowed=f"{w:g} x {h:g} mm to 5000 x 5000 mm",
             next="use a larger paper",
         )  # fmt: skip
-    return _Cutter(scene, width_mm, height_mm).sheets()
-
-
-Unit = tuple[int, int, int]
-"""Leg number and its bits from and to."""
+    return _Maker(scene, width_mm, height_mm).sheets()
 
 
 @dataclass(slots=True)
-class _Cutter:
+class _Maker:
     scene: LineScene
     width: float
     height: float
+    cutter: Cutter = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Cut the same scene."""
+        self.cutter = Cutter(self.scene)
 
     def sheets(self) -> tuple[Sheet, ...]:
-        units = self.units()
+        units = self.cutter.units()
         most = max(int((self.width - 2 * EDGE) * (self.height - STRIP) / MM2_A_JOINT), 12)
-        weights = [max(1.0 / MOST_LEGS, self.joints(u) / most) for u in units]
+        weights = [max(1.0 / MOST_LEGS, self.cutter.joints(u) / most) for u in units]
         pages = max(1, math.ceil(sum(weights) - 1e-9))
         share = sum(weights) / pages
         made: list[Sheet] = []
@@ -204,104 +204,6 @@ class _Cutter:
     def readable(sheet: Sheet) -> bool:
         """Whether a sheet holds its legs: they have room, and nearly all labels found a place."""
         return sheet.room >= LEAST_SHARE and sheet.placed_share >= LEAST_PLACED
-
-    def units(self) -> list[Unit]:
-        """Legs, long ones in chunks."""
-        found: list[Unit] = []
-        for n, leg in enumerate(self.scene.legs):
-            if len(leg.bits) <= 2 * BITS_A_CHUNK:
-                found.append((n, 0, len(leg.bits)))
-                continue
-            for lo in range(0, len(leg.bits), BITS_A_CHUNK):
-                hi = min(lo + BITS_A_CHUNK, len(leg.bits))
-                found.append((n, lo, hi))
-        return found
-
-    def joints(self, unit: Unit) -> int:
-        """Joints of a unit."""
-        leg = self.scene.legs[unit[0]]
-        bits = leg.bits[unit[1] : unit[2]]
-        return sum((b.a is not None) + (b.b is not None) for b in bits) + (leg.tie is not None)
-
-    # ------------------------------------------------------------------ one sheet's part of the scene
-
-    def part(self, units: Sequence[Unit], number: int, *, last: bool) -> LineScene:
-        """The part of the scene on one sheet, with its match lines."""
-        spots: list[Spot] = []
-        numbers: dict[int, int] = {}
-
-        def at(n: int) -> int:
-            if n not in numbers:
-                numbers[n] = len(spots)
-                spots.append(self.scene.spots[n])
-            return numbers[n]
-
-        merged: list[Unit] = []
-        for leg, lo, hi in units:
-            if merged and merged[-1][0] == leg and merged[-1][2] == lo:
-                merged[-1] = (leg, merged[-1][1], hi)
-            else:
-                merged.append((leg, lo, hi))
-        legs: list[Leg] = []
-        for i, (n, lo, hi) in enumerate(merged):
-            whole = self.scene.legs[n]
-            full = len(whole.bits)
-            a = at(whole.a) if lo == 0 else self.match(spots, whole, lo, number - 1, "from")
-            b = at(whole.b) if hi == full else self.match(spots, whole, hi, number, "to")
-            legs.append(_slice(whole, a, b, lo, hi))
-            if i == 0 and number > 1 and lo == 0:
-                self.enter(spots, a, number)
-        if merged and not last and merged[-1][2] == len(self.scene.legs[merged[-1][0]].bits):
-            following = (
-                self.scene.legs[merged[-1][0] + 1] if merged[-1][0] + 1 < len(self.scene.legs) else None
-            )
-            if following is not None and following.a in numbers:
-                k = numbers[following.a]
-                stub = Stub(following.way, f"match {number}, to sheet {number + 1}", f"match {number}")
-                spots[k] = replace(spots[k], stubs=(*spots[k].stubs, stub))
-        if not legs:
-            for n in range(len(self.scene.spots)):
-                at(n)
-        here = {n for n, _, _ in merged}
-        loose = tuple(
-            (numbers[n], way, mark)
-            for n, way, mark in self.scene.loose
-            if n in numbers and (self.first_leg(n) in here or not legs)
-        )
-        return replace(self.scene, spots=tuple(spots), legs=tuple(legs), loose=loose)
-
-    def first_leg(self, spot: int) -> int:
-        """The first leg that touches a place; -1 if none does."""
-        return next((i for i, leg in enumerate(self.scene.legs) if spot in (leg.a, leg.b)), -1)
-
-    def match(self, spots: list[Spot], leg: Leg, bit: int, number: int, word: str) -> int:
-        """A match line within a leg."""
-        a, b = self.scene.spots[leg.a].at, self.scene.spots[leg.b].at
-        at = add(a, scale(sub(b, a), bit / len(leg.bits)))
-        sheet = number + 1 if word == "to" else number
-        spots.append(
-            Spot(
-                at,
-                Sign.MATCH,
-                f"match {number}",
-                f"match line {number}",
-                ((Kind.MATCH, f"match {number}, {word} sheet {sheet}"),),
-            )
-        )
-        return len(spots) - 1
-
-    def enter(self, spots: list[Spot], n: int, number: int) -> None:
-        """Where a sheet goes on from the one before: a match line instead of the part drawn there."""
-        spot = spots[n]
-        text = f"match {number - 1}, from sheet {number - 1}" + (f", at {spot.name}" if spot.name else "")
-        spots[n] = replace(
-            spot,
-            sign=Sign.MATCH,
-            words=((Kind.MATCH, text),),
-            stubs=(),
-            handle=None,
-            ref=f"match {number - 1}",
-        )
 
     # ------------------------------------------------------------------ drawing it
 
@@ -337,7 +239,7 @@ class _Cutter:
 
     def sheet(self, units: Sequence[Unit], number: int, north: North | None, *, last: bool) -> Sheet:
         """Draw one sheet, without the words at its foot; the first one chooses where north points."""
-        part = self.part(units, number, last=last)
+        part = self.cutter.part(units, number, last=last)
         tried: list[tuple[float, int, Spread, Floats, float]] = []
         for way in (north,) if north else tuple(North):
             spread = self.spread(part, way)
@@ -415,60 +317,3 @@ class _Cutter:
     def drawing_words(self) -> str:
         """The drawing it was walked from."""
         return f"drawing {self.scene.drawing}" if self.scene.drawing else ""
-
-
-def _slice(leg: Leg, a: int, b: int, lo: int, hi: int) -> Leg:
-    """A leg or a part of it between two places of a sheet."""
-    full = len(leg.bits)
-    if lo == 0 and hi == full:
-        return replace(leg, a=a, b=b)
-    first = lo == 0
-    saddles = []
-    for s in leg.saddles:
-        along = s.share * full
-        if lo <= along < hi or (hi == full and along == full):
-            saddles.append(Saddle((along - lo) / (hi - lo), s.stub, s.joint))
-    return replace(
-        leg,
-        a=a,
-        b=b,
-        bits=leg.bits[lo:hi],
-        mate_a=leg.mate_a if first else Mate.NONE,
-        mate_b=leg.mate_b if hi == full else Mate.NONE,
-        length=f"{leg.length} in all" if first else "",
-        slope=leg.slope if first else "",
-        roll=leg.roll if first else "",
-        saddles=tuple(saddles),
-    )
-
-
-def north_arrow(box: Box, north: North) -> tuple[list[Stroke], list[Words]]:
-    """The north arrow with up beside it.
-
-    Parameters
-    ----------
-    box : Box
-        Room for it. [mm]
-    north : North
-
-    Returns
-    -------
-    tuple
-        Strokes and words.
-    """
-    d = way_on_paper((0.0, 1.0, 0.0), north)
-    n = (-d[1], d[0])
-    middle = box.centre
-    tail = (middle[0] - d[0] * 7.5, middle[1] - d[1] * 7.5 + 1.0)
-    tip = (middle[0] + d[0] * 5.5, middle[1] + d[1] * 5.5 + 1.0)
-    back = (tip[0] - d[0] * 4.0, tip[1] - d[1] * 4.0)
-    head = (tip, (back[0] + n[0] * 1.3, back[1] + n[1] * 1.3), (back[0] - n[0] * 1.3, back[1] - n[1] * 1.3))
-    w = text_width("N", bold=True)
-    at = (tip[0] + d[0] * 2.6 - w / 2, tip[1] + d[1] * 2.6 + LETTER_MM / 2)
-    return (
-        [
-            Stroke((tail, back), "north", thick=True),
-            Stroke(head, "north", closed=True, filled=True),
-        ],
-        [Words(at[0], at[1], "N", "north", bold=True)],
-    )

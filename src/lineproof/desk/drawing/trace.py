@@ -294,8 +294,9 @@ class _Tracer:
         if not ghost:
             n = self.over(stub.way, d)
             self.out.strokes.append(signs.bar(tip, d, n, 0.0, 1.2, "stub", stub.ref))
+            kind = Kind.MATCH if stub.match else Kind.BRANCH
             self.out.asks.append(
-                Ask(Kind.BRANCH, words[1], f"{stub.ref}:branch", words[0], (tip,), (d, *AROUND))
+                Ask(kind, words[1], f"{stub.ref}:{kind.value}", words[0], (tip,), (d, *AROUND))
             )
 
     # ------------------------------------------------------------------ crossings and pipe
