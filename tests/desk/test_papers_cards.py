@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
 import zxingcpp
-from paper_rigs import demo_pack, demo_papers, metric_pack, metric_papers, of_paper, pages, pictures
 
 from lineproof.desk.papers import words
 from lineproof.desk.papers.cards import Cards
@@ -16,6 +16,7 @@ from lineproof.desk.papers.wrap import clocks, ruler, wrap_sheet
 from lineproof.floor.shown import show_inches
 from lineproof.plan.joint_needs import ROLES
 from lineproof.plan.names import short
+from paper_rigs import demo_pack, demo_papers, metric_pack, metric_papers, of_paper, pages, pictures
 
 DPI = 300
 
@@ -108,6 +109,21 @@ def test_times_stand_on_the_card_and_what_is_missing_is_named() -> None:
             assert "pullers off" in times
 
 
+def test_what_the_tape_must_read_from_face_to_second_mark_is_on_the_card() -> None:
+    """The second mark less the depth is what stays outside the socket."""
+    pack = demo_pack()
+    shown = pack.work.job.settings.shown.shown
+    maker = Cards(pack)
+    tried = 0
+    for j in pack.joints:
+        depth = j.needs.bond.depth
+        if j.second_mark is not None and depth is not None and j.method:
+            left = show_inches(j.second_mark - depth, shown)
+            assert f"must read {left}." in " ".join(maker.card(j)["steps"])
+            tried += 1
+    assert tried > 100
+
+
 def longest_dark(row: np.ndarray) -> int:
     """Longest run of dark dots in a row of a picture."""
     edges = np.flatnonzero(np.diff(np.concatenate(([0], (row < 128).astype(np.int8), [0]))))
@@ -141,11 +157,11 @@ def test_strips_of_a_size_are_once_round_the_pipe(paper: str) -> None:
     assert sum(s["w"] for s in twelve["strips"]) == pytest.approx(math.pi * 12.75 * 25.4)
     joins = [(s["join_left"], s["join_right"]) for s in twelve["strips"]]
     assert joins[0][0] == joins[-1][1] == ""
-    assert all(a[1] == b[0] != "" for a, b in zip(joins, joins[1:], strict=False))
+    assert all(a[1] == b[0] != "" for a, b in pairwise(joins))
 
 
 def test_the_frame_of_a_strip_has_its_true_length_on_the_page() -> None:
-    """6.625 in outside: 528.7 mm round in three strips; the frame of one measures a third of it, drawn at 300."""
+    """6.625 in outside, so 528.7 mm round; the frame of one strip measures its share, drawn at 300."""
     pdf = demo_papers()["wrap-strips.pdf"]
     page = next(p for p in pages(pdf) if "outside diameter 6.625" in p.text)
     strips = page.text.count("strip 1 of ")

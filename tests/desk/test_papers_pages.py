@@ -12,8 +12,6 @@ from pathlib import Path
 import numpy as np
 import pypdf
 import pytest
-from paper_rigs import MM, boxes, demo_pack, demo_papers, metric_pack, metric_papers, of_paper, pages, pictures
-from rigs import elbow, stock, work_at
 
 from lineproof.desk.papers import papers
 from lineproof.desk.papers.reasons import reasons
@@ -23,6 +21,18 @@ from lineproof.floor.verdicts import Finding, Verdict
 from lineproof.plan.joints import joint_plans
 from lineproof.plan.model import State
 from lineproof.plan.pack import Confirm, Counts, Pack
+from paper_rigs import (
+    MM,
+    boxes,
+    demo_pack,
+    demo_papers,
+    metric_pack,
+    metric_papers,
+    of_paper,
+    pages,
+    pictures,
+)
+from rigs import elbow, stock, work_at
 
 # ISO 216 and ANSI/ASME Y14.1 (from memory): A4 is 210 x 297 mm, Letter 8 1/2 x 11 in.
 SIZES = {"a4": (210 * MM, 297 * MM), "letter": (8.5 * 72, 11 * 72)}
@@ -102,7 +112,7 @@ def test_pages_have_the_size_asked_for(paper: str) -> None:
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_nothing_lies_off_the_page_or_over_other_words(paper: str) -> None:
-    """Text boxes stay 5 mm inside the page (what most printers can reach), and never share a square of 0.8 pt."""
+    """Text stays 5 mm inside the page, which most printers reach, and no two boxes share 0.8 x 0.8 pt."""
     for made in (demo_papers(paper), metric_papers(paper)):
         for name, pdf in made.items():
             for p in pages(pdf):
@@ -191,9 +201,7 @@ ends at open
 def small_pack(folder: Path, **more: object) -> Pack:
     parts = [elbow("6in", "5 in", "3 in")]
     work = work_at(folder, WALK, parts, toml=stock("6in"))
-    plans = joint_plans(
-        work.graph, work.cutting, work.job.settings, work.book, catalogue=work.job.parts
-    )
+    plans = joint_plans(work.graph, work.cutting, work.job.settings, work.book, catalogue=work.job.parts)
     named = tuple(replace(j, place=replace(j.place, id=f"L/J{n}")) for n, j in enumerate(plans, 1))
     stamp = datetime(2027, 4, 19, 14, 5, tzinfo=UTC)
     return replace(Pack(work=work, joints=named, stamp=stamp), **more)

@@ -11,12 +11,12 @@ from datetime import UTC, datetime, timedelta
 
 import pypdf
 import pytest
-from paper_rigs import DEMO, ROOT, demo_pack, demo_papers, metric_pack
 from python_calamine import CalamineWorkbook
 
 from lineproof.desk.papers import xlsx
 from lineproof.desk.papers.typeset import FONTS, typeset
 from lineproof.floor.errors import OurFault
+from paper_rigs import DEMO, ROOT, demo_pack, demo_papers, metric_pack
 
 MAKE = """
 import hashlib, sys

@@ -6,13 +6,14 @@ from collections.abc import Callable, Iterable, Mapping
 
 from lineproof.desk.papers import words
 from lineproof.desk.papers.tags import is_named, tag_svg, tag_text
+from lineproof.desk.say import reason
 from lineproof.desk.words_joint import say_end, say_first, say_missing
 from lineproof.floor.shown import Shown
-from lineproof.floor.verdicts import Verdict
+from lineproof.floor.verdicts import Finding, Verdict
 from lineproof.plan.joint_model import JointPlan
 from lineproof.plan.joint_steps import joint_steps
 from lineproof.plan.names import short
-from lineproof.plan.pack import Pack
+from lineproof.plan.pack import Pack, names_in
 
 SHORT = "If it stops short: no hammer, no pulling back; measure, record, ask."
 RECORD = (
@@ -24,6 +25,8 @@ CAUTION = (
     "No flames, sparks or hot work near. Gloves, goggles, moving air; the vapour lies low. Cans shut between "
     "coats. The container's label and the approved procedure win over this card."
 )
+MOST_OF_A_REASON = 190
+"""Letters of a reason that fit under the names. [-]"""
 Facts = Mapping[str, object]
 
 
@@ -38,9 +41,9 @@ def _mark(f: Facts, s: Shown) -> str:
 
 
 def _face(f: Facts, s: Shown) -> str:
-    depth, second = f.get("depth"), f.get("second")
-    if isinstance(depth, float) and isinstance(second, float):
-        return f"Face of the socket to the second mark must read {words.inches(second - depth, s)}."
+    left = _said(f, "left", s)
+    if left:
+        return f"Face of the socket to the second mark must read {left}."
     return "Measure face of the socket to the second mark; write it down."
 
 
@@ -102,13 +105,24 @@ def card_sheet(pack: Pack, joints: Iterable[JointPlan], name: str = "Joint cards
     return {"kind": "cards", "name": name, "cards": [maker.card(j) for j in joints]}
 
 
+def worst_by_name(pack: Pack) -> dict[str, Finding]:
+    """The worst finding about each joint, piece, part or line, the first of equals."""
+    found: dict[str, Finding] = {}
+    for f in pack.findings:
+        for name in names_in(f):
+            if name not in found or f.verdict > found[name].verdict:
+                found[name] = f
+    return found
+
+
 class Cards:
     """Makes cards; joints that are alike share their sentences."""
 
     def __init__(self, pack: Pack) -> None:
         self.pack = pack
         self.shown: Shown = pack.work.job.settings.shown.shown
-        self.verdicts: Mapping[str, Verdict] = pack.verdicts()
+        self.worst = worst_by_name(pack)
+        self._why: dict[int, str] = {}
         self.job = pack.work.job.settings.job.id
         self.bevel = pack.work.job.settings.cutting.bevel
 
@@ -117,7 +131,7 @@ class Cards:
         s = self.shown
         place, needs = j.place, j.needs
         line = self.pack.work.graph.lines.get(place.line)
-        verdict = self.verdicts.get(place.id)
+        finding = self.worst.get(place.id)
         drawing = f"drawing {line.drawing} rev {line.rev}" if line is not None and line.drawing else ""
         issue = f"issue {self.pack.issue}" if self.pack.issue else "not issued"
         where = [f"line {place.line}"]
@@ -130,7 +144,8 @@ class Cards:
             "paper": " · ".join(
                 x for x in (self.job, drawing, issue, f"procedure {j.procedure or 'not named'}") if x
             ),
-            "verdict": verdict.word if verdict is not None else "",
+            "verdict": finding.verdict.word if finding is not None else "",
+            "why": self.why(finding),
             "tag": tag_svg(tag_text(self.job, place.id, self.pack.issue)) if is_named(place.id) else "",
             "first": " ".join(say_first(z, s) for z in j.line_zero),
             "facts": self._facts(j),
@@ -145,6 +160,19 @@ class Cards:
             "hands": self._hands(j),
             "missing": words.listed([say_missing(m, s) for m in j.missing if m.blocks], 3, "; "),
         }
+
+    def why(self, finding: Finding | None) -> str:
+        """The reason of the worst finding, cut to what a card holds; empty for GO."""
+        if finding is None or finding.verdict is Verdict.GO:
+            return ""
+        known = self._why.get(id(finding))
+        if known is None:
+            told = reason(finding, self.shown)
+            known = (
+                told if len(told) <= MOST_OF_A_REASON else f"{told[:MOST_OF_A_REASON].rsplit(' ', 1)[0]} ..."
+            )
+            self._why[id(finding)] = known
+        return known
 
     def _facts(self, j: JointPlan) -> list[list[str]]:
         s, bond = self.shown, j.needs.bond
@@ -174,9 +202,8 @@ class Cards:
         fit, s = j.needs.fit, self.shown
         if fit.rule == "gap" and fit.gap_least is not None and fit.gap_most is not None:
             return (
-                f"gap on the diameter {words.inches(fit.mid_depth, s)} inside the mouth: "
-                f"{words.diameter(fit.gap_least, s)} to {words.diameter(fit.gap_most, s)} within the standards; "
-                "measure it"
+                f"gap on the diameter, {words.inches(fit.mid_depth, s)} inside: the standards allow "
+                f"{words.diameter(fit.gap_least, s)} to {words.diameter(fit.gap_most, s)}; measure it"
             )
         return "depth of the socket not known: measure it, then judge the dry fit"
 

@@ -21,7 +21,8 @@ Value = str | float | int | None
 CUTS = (
     "piece", "line", "state", "pipe", "cut", "cut ({u})", "face to face ({u})", "centre to centre ({u})",
     "end a into", "depth mark a ({u})", "second mark a ({u})", "rotation a", "end b into",
-    "depth mark b ({u})", "second mark b ({u})", "rotation b", "tolerance ({u})", "mass ({m})", "stock item", "note",
+    "depth mark b ({u})", "second mark b ({u})", "rotation b", "tolerance ({u})", "mass ({m})", "stock item",
+    "note",
 )  # fmt: skip
 ORDERS = (
     "group", "what", "needed", "in yard", "received", "on order", "short", "to order", "unit", "by line",
