@@ -190,6 +190,8 @@ class Run:
         Saddles on the pipe and their distance from ``start``. [m]
     bells_ahead : bool or None
         Which way bells face along this run, if said.
+    spool, spool_no
+        Spool the run was begun in, and the how-manieth of its line that is.
     fixed_a, fixed_b : bool
         Whether the run ends at something that stands.
     """
@@ -217,6 +219,7 @@ class Run:
     saddles: tuple[tuple[str, float], ...] = ()
     bells_ahead: bool | None = None
     spool: str = ""
+    spool_no: int = 0
     fixed_a: bool = False
     fixed_b: bool = False
 

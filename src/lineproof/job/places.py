@@ -112,6 +112,8 @@ class Bench:
     """Heights of what is put now stand on the drawing's datum."""
     connections: list[Connection] = field(default_factory=list)
     spool: str = ""
+    spool_no: int = 0
+    """How many spools were opened: repeats of one name are told apart by it."""
     _count: dict[str, int] = field(default_factory=dict)
 
     def new_id(self, letter: str) -> str:
@@ -247,7 +249,7 @@ class Bench:
         return Face(part.id, port, None if port.reach is None else shift + port.reach, shift + guess)
 
     def companion(self, face: Face, centre: Vec, key: str, spot: Spot) -> Face:
-        """What our pipe needs to meet a flange, stub or thread: its mate, and the new open end.
+        """What our pipe needs to meet a flange, stub, thread or spigot: its mate, and the new open end.
 
         Parameters
         ----------
@@ -265,35 +267,43 @@ class Bench:
         """
         port = face.port
         flanged = port.form in (Form.FLANGE, Form.STUB)
-        kind = (
-            PartKind.FLANGE
-            if flanged
-            else PartKind.MALE_ADAPTER
-            if port.form is Form.FEMALE
-            else PartKind.FEMALE_ADAPTER
-        )
+        spigot = port.form in (Form.SPIGOT, Form.PLAIN)
+        kind = _MATES.get(port.form, PartKind.FLANGE)
         found = self.find(kind, port.size)
         gap = self.gasket(port.size) if flanged else 0.0
-        inner, outer = (
-            (found.outlets[0], found.outlets[1]) if flanged else (found.outlets[1], found.outlets[0])
-        )
+        inner, outer = found.outlets[:2] if flanged or spigot else found.outlets[1::-1]
         base = face.off if face.off is not None else face.guess
-        # an adapter's centre is the end of its thread; it screws in by the engaged length
+        # an adapter's centre is the end of its thread; it screws in by the engaged length, as a spigot
+        # goes into the coupling down to its stop
         known = 0.0 if flanged else -(inner.depth or 0.0)
+        if spigot:
+            known += inner.reach or 0.0
         at = add(centre, scale(port.out, base + gap + known))
         mate = self.port("a", inner, opposite(port.out))
         socket = self.port("b", outer, port.out)
-        letter = "F" if flanged else "M"
+        letter = "F" if flanged else "C" if spigot else "M"
         part = self.put(found, kind, letter, at, (mate, socket), key, spot, size=port.size)
         if face.off is None and abs(port.out[2]) > LEVEL:
             self.parts[part.id] = replace(part, datum=False)
         ringed = "ringed" in (port.face, mate.face)
-        tie = (Tie.RINGED if ringed else Tie.FLANGED) if flanged else Tie.THREADED
+        tie = Tie.CEMENTED if spigot else Tie.THREADED
+        if flanged:
+            tie = Tie.RINGED if ringed else Tie.FLANGED
         self.connections.append(Connection(tie, (face.part, port.name), (part.id, "a"), self.line, gap))
         off = None
-        if face.off is not None and socket.reach is not None and (flanged or inner.depth is not None):
+        measured = flanged or (inner.depth is not None and (not spigot or inner.reach is not None))
+        if face.off is not None and socket.reach is not None and measured:
             off = face.off + gap + known + socket.reach
         return Face(part.id, socket, off, base + gap + known + (socket.reach or guess_reach(port.size)))
+
+
+_MATES = {
+    Form.MALE: PartKind.FEMALE_ADAPTER,
+    Form.FEMALE: PartKind.MALE_ADAPTER,
+    Form.SPIGOT: PartKind.COUPLING,
+    Form.PLAIN: PartKind.COUPLING,
+}
+"""What takes a pipe to such an end; a flange in all other cases."""
 
 
 def guess_reach(size: Size) -> float:
@@ -308,10 +318,12 @@ class Leg:
     way: Vec
     cc: float
     spot: Spot
-    start_measure: Measure = Measure.CENTRE
+    exact: bool = True
+    """What the dimension begins from is measured."""
     end_measure: Measure = Measure.CENTRE
     spool: str = ""
     """Spool that was open when the leg began."""
+    spool_no: int = 0
     taped: bool = False
     """A field piece: cut after taping."""
     no_joint: list[tuple[float, float]] = field(default_factory=list)

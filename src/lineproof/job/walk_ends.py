@@ -31,7 +31,7 @@ def on_start(w: LineWalker, s: Starts) -> None:
         at = (s.point.east, s.point.north, s.point.up)
     w.bench.datum = w.datum = s.point is not None
     w.openings.frames[w.head.name] = "" if s.point is not None else w.head.name
-    way = s.facing.vector if s.facing else w.peek_way()
+    way = s.facing.vector if s.facing else w.peek_way(at)
     if way is None:
         raise BadInput(
             "the start has no direction",
@@ -56,8 +56,8 @@ def start_at_branch(w: LineWalker, s: Starts) -> None:
     w.exact = exact
     w.openings.frames[w.head.name] = w.openings.frames[owner]
     w.bench.datum = w.datum = label in w.openings.on_datum
-    w.heading = s.facing.vector if s.facing else face.port.out
-    if angle_between(w.heading, face.port.out) > math.radians(NEAR_DEG):
+    w.heading = face.port.out
+    if s.facing and angle_between(s.facing.vector, face.port.out) > math.radians(NEAR_DEG):
         raise DrawingMismatch(
             f"the branch {label} of {owner} does not face {s.facing}", allowed="the way its tee was drawn",
             next="correct the facing or the tee",

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from lineproof.floor.errors import BadInput, DrawingMismatch
 from lineproof.job.graph import OffsetFact, Turn, Vec
 from lineproof.job.parts import PartKind
-from lineproof.job.places import NEAR_DEG, SAME_DEG, Place, guess_reach, must, opposite
+from lineproof.job.places import LEVEL, NEAR_DEG, SAME_DEG, Place, guess_reach, must, opposite
 from lineproof.job.statements import Basis, Go, Measure, Offset, Spot, Step, Way
 from lineproof.sums.vectors import add, angle_between, cross, dot, norm, rotate_about, scale, sub, unit
 
@@ -19,23 +19,19 @@ if TYPE_CHECKING:
 def on_go(w: LineWalker, go: Go) -> None:
     """Walk a leg; a change of direction makes the elbow at its start."""
     place = w.need_place()
-    at = w.position()
-    vector = go_vector(w, go, at)
+    check_aim(w, go)
+    vector = go_vector(w, go, w.position())
     length = norm(vector)
     if length <= 0:
         raise BadInput("the leg has no length", allowed="a length above zero", next="correct the length")
     way = unit(vector)
     if len(go.steps) > 1 and w.heading is not None and w.leg is not None:
         record_offset(w, go.spot, w.heading, vector)
-    w.begin_leg(place, way, length, go.spot, go.lot)
+    w.begin_leg(place, way, length, go.spot, go.lot, go.start_measure)
     leg = must(w.leg)
-    if go.start_measure is not Measure.CENTRE:
-        leg.start_measure = go.start_measure
     leg.end_measure = go.end_measure
     leg.taped = leg.taped or go.field
     w.dimensions += len(go.steps)
-    if w.station is not None:
-        w.station += math.hypot(vector[0], vector[1])
 
 
 def go_vector(w: LineWalker, go: Go, at: Vec) -> Vec:
@@ -47,34 +43,56 @@ def go_vector(w: LineWalker, go: Go, at: Vec) -> Vec:
             open_step = s
         else:
             total = add(total, scale(s.way.vector, s.length))
+    slope = 0.0
+    if go.slope is not None and go.slope_way is not None:
+        slope = go.slope_way.vector[2] * go.slope
+    station = w.station_here()
     if go.to_station is not None:
-        if w.station is None:
+        if station is None:
             raise BadInput(
                 "a station is asked for but the start has none",
                 allowed="starts at ... station 10+00", next="give the start a station",
             )  # fmt: skip
-        along = go.to_station - w.station - math.hypot(total[0], total[1])
+        along = go.to_station - station - math.hypot(total[0], total[1])
         total = fill(w, total, open_step, along, "station")
-    if go.to_centre is not None:
-        rise = go.to_centre - at[2]
-        if open_step is not None and open_step.way in (Way.UP, Way.DOWN):
-            total = fill(w, total, open_step, rise * open_step.way.vector[2] - 0.0, "elevation")
-        else:
-            total = (total[0], total[1], rise)
+    aim = go.to_centre
     if go.to_invert is not None:
-        end_up = go.to_invert + w.bore(w.size) / 2
-        total = (total[0], total[1], end_up - at[2])
-    if go.slope is not None and go.slope_way is not None:
+        aim = go.to_invert + w.bore(w.size) / 2
+    if aim is not None:
+        rise, what = aim - at[2], "elevation" if go.to_invert is None else "invert"
+        if open_step is not None and open_step.way in (Way.UP, Way.DOWN):
+            return fill(w, total, open_step, rise * open_step.way.vector[2], what)
+        if slope and open_step is not None and go.to_station is None:
+            total = fill(w, total, open_step, rise / slope, what)
+        return (total[0], total[1], rise)
+    if slope:
         plan = math.hypot(total[0], total[1])
         if plan <= 0:
             raise BadInput(
                 "a slope needs a level direction", allowed="north, south, east or west with the slope",
                 next="name a level direction",
             )  # fmt: skip
-        shrink = 1.0 if go.basis is Basis.PLAN else 1.0 / math.hypot(1.0, go.slope)
-        total = scale(total, shrink)
-        total = (total[0], total[1], go.slope_way.vector[2] * go.slope * plan * shrink)
+        # a station is counted in plan, however the slope is said
+        in_plan = go.basis is Basis.PLAN or go.to_station is not None
+        total = scale(total, 1.0 if in_plan else 1.0 / math.hypot(1.0, slope))
+        total = (total[0], total[1], slope * math.hypot(total[0], total[1]))
     return total
+
+
+def check_aim(w: LineWalker, go: Go) -> None:
+    """Refuse an aim counted from a place that is not known before its fitting is."""
+    leg = w.leg
+    if leg is None or leg.end_measure not in (Measure.FACE, Measure.STOP):
+        return
+    heights = go.to_centre is not None or go.to_invert is not None
+    if (heights and abs(leg.way[2]) > LEVEL) or (
+        go.to_station is not None and math.hypot(leg.way[0], leg.way[1]) > LEVEL
+    ):
+        raise BadInput(
+            f"the leg before runs to a {leg.end_measure}, so where this one begins hangs on the elbow",
+            allowed="an elevation or station after a leg measured to a centre",
+            next="give the leg before to its centre, or give this one a length",
+        )
 
 
 def fill(w: LineWalker, total: Vec, open_step: Step | None, length: float, what: str) -> Vec:
@@ -119,8 +137,6 @@ def on_offset(w: LineWalker, s: Offset) -> None:
     leg.wants = heading
     w.heading = heading
     w.dimensions += len(s.steps)
-    if w.station is not None:
-        w.station += math.hypot(vector[0], vector[1])
 
 
 def record_offset(w: LineWalker, spot: Spot, heading: Vec, vector: Vec) -> None:

@@ -10,7 +10,7 @@ from lineproof.book.sizes import Size
 from lineproof.floor.errors import BadInput
 from lineproof.job.graph import Connection, Tie, Vec, Wait
 from lineproof.job.parts import Form, Outlet, PartKind
-from lineproof.job.places import NEAR_DEG, Place, guess_reach, must, opposite
+from lineproof.job.places import LEVEL, NEAR_DEG, Place, guess_reach, must, opposite
 from lineproof.job.resolve import Found
 from lineproof.job.statements import (
     Bells,
@@ -29,6 +29,10 @@ from lineproof.sums.vectors import add, angle_between, cross, dot, rotate_about,
 
 if TYPE_CHECKING:
     from lineproof.job.walker import LineWalker
+
+
+STRAIGHT_ON = math.cos(math.radians(30))
+"""Cosine above which the way of a tee is the way the line goes, sloped or not (own rule)."""
 
 
 def in_line(
@@ -59,6 +63,11 @@ def set_heading(w: LineWalker) -> None:
 def on_put(w: LineWalker, s: Put) -> None:
     """A tagged part."""
     row = w.bench.resolver.tagged(s.tag)
+    if s.tag in w.openings.tags:
+        raise BadInput(
+            f"{s.tag} stands in the line already: {w.openings.tags[s.tag]}",
+            allowed="one place for one tagged part", next="correct the tag, or give the other its own row",
+        )  # fmt: skip
     if row is None:
         known = ", ".join(sorted(w.bench.resolver.catalogue.by_tag)[:8]) or "no tag is listed"
         raise BadInput(
@@ -66,13 +75,26 @@ def on_put(w: LineWalker, s: Put) -> None:
             next="add its row to parts.csv (measures may stay empty)",
         )  # fmt: skip
     wait = Wait.NONE if row.complete else Wait.NOT_MEASURED
-    found = Found(row.type_key, row, wait, row.outlets)
-    nxt = w.peek_way() if row.kind is PartKind.ELBOW else None
+    ends = row.outlets
+    if len(ends) > 2 and ends[2].form is not Form.CLOSED:
+        raise BadInput(
+            f"{s.tag} has three ends, and a put part is walked through from one to the other",
+            allowed="a part with two ends", next="walk it as a tee with the label of its branch",
+        )  # fmt: skip
+    if len(ends) > 1 and ends[0].size != w.size and ends[1].size == w.size:
+        ends = (ends[1], ends[0])  # a reducer walked from its small end
+    found = Found(row.type_key, row, wait, ends)
     turn = math.radians(row.angle_deg)
 
     def build(at: Vec, way: Vec) -> Place:
         out = way
-        if row.kind is PartKind.ELBOW and nxt is not None:
+        if row.kind is PartKind.ELBOW:
+            nxt = w.peek_way(at)
+            if nxt is None:
+                raise BadInput(
+                    f"the walk does not say which way {s.tag} turns", allowed="a go right after it",
+                    next="write the go, or leave the elbow to the go that turns",
+                )  # fmt: skip
             angle = angle_between(way, nxt)
             if abs(angle - turn) > math.radians(NEAR_DEG):
                 raise BadInput(
@@ -81,9 +103,9 @@ def on_put(w: LineWalker, s: Put) -> None:
                 )  # fmt: skip
             out = rotate_about(way, unit(cross(way, nxt)), turn)
         same = {"material": row.material, "series": row.series}
-        ports = [w.bench.port("a", row.outlets[0], opposite(way), **same)]
-        if len(row.outlets) > 1 and row.outlets[1].form is not Form.CLOSED:
-            ports.append(w.bench.port("b", row.outlets[1], out, **same))
+        ports = [w.bench.port("a", ends[0], opposite(way), **same)]
+        if len(ends) > 1 and ends[1].form is not Form.CLOSED:
+            ports.append(w.bench.port("b", ends[1], out, **same))
         part = w.bench.put(
             found, row.kind, "V" if row.kind is PartKind.VALVE else "P", at, tuple(ports), w.key(), s.spot,
             size=row.size, size2=row.size2, angle_deg=row.angle_deg, name=s.tag,
@@ -94,8 +116,9 @@ def on_put(w: LineWalker, s: Put) -> None:
         return Place(at, w.bench.face(part, "a", at, guess), leave)
 
     w.arrive(build, s)
-    if len(row.outlets) > 1 and row.outlets[0].size == w.size:
-        w.size = row.outlets[1].size
+    w.openings.tags[s.tag] = f"line {w.head.name}, {w.file} line {s.spot.line}"
+    if len(ends) > 1 and ends[0].size == w.size:
+        w.size = ends[1].size
     set_heading(w)
 
 
@@ -104,10 +127,10 @@ def on_tee(w: LineWalker, s: Tee) -> None:
     came = w.need_heading(s)
     named = s.way.vector
     size2 = s.size or w.size
-    nxt = w.peek_way()
+    nxt = w.peek_way(w.position())
     limit = math.sin(math.radians(NEAR_DEG))
-    same = dot(named, came) > 1 - 1e-3
-    if dot(named, came) < -1 + 1e-3:
+    same = dot(named, came) > STRAIGHT_ON
+    if dot(named, came) < -STRAIGHT_ON:
         raise BadInput(
             "the tee's branch points back along the line", allowed="a way across the line, or straight on",
             next="correct the way of the branch",
@@ -231,8 +254,8 @@ def on_saddle(w: LineWalker, s: Saddle) -> None:
             allowed="a label of its own for each",
             next="rename one",
         )
-    w.openings.by_label[s.label] = (face, at, s.size, w.exact, w.head.name)
-    if w.bench.datum:
+    w.openings.by_label[s.label] = (face, at, s.size, w.exact and leg.exact, w.head.name)
+    if w.bench.datum and (leg.exact or abs(leg.way[2]) <= LEVEL):
         w.openings.on_datum.add(s.label)
 
 
@@ -262,6 +285,7 @@ def on_reduce(w: LineWalker, s: Reduce) -> None:
                 next="turn it",
             )
         half = (w.bore(big) - w.bore(small)) / 2
+        flat = unit(sub(flat, scale(way, dot(flat, way))))
         shift = scale(flat, half if old == big else -half)
 
     def build(at: Vec, came: Vec) -> Place:
@@ -365,3 +389,4 @@ def on_bells(w: LineWalker, s: Bells) -> None:
 def on_spool(w: LineWalker, s: Spool) -> None:
     """A spool begins or ends."""
     w.bench.spool = s.name
+    w.bench.spool_no += bool(s.name)

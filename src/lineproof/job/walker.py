@@ -9,15 +9,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from lineproof.book.sizes import Size
 from lineproof.floor.errors import BadInput, LineproofError
 from lineproof.floor.shown import Shown, show_length
-from lineproof.job import walk_ends, walk_legs, walk_places
-from lineproof.job.graph import Connection, OffsetFact, Run, Tie, Turn, Vec
-from lineproof.job.parts import Form
-from lineproof.job.places import LEVEL, NEAR_DEG, SAME_DEG, Bench, Face, Leg, Place, must
+from lineproof.job import walk_arrive, walk_ends, walk_legs, walk_places
+from lineproof.job.graph import OffsetFact, Run, Turn, Vec
+from lineproof.job.places import NEAR_DEG, SAME_DEG, Bench, Face, Leg, Place, must
 from lineproof.job.statements import (
     Bells,
     Ends,
@@ -52,6 +51,8 @@ class Openings:
     used: set[str] = field(default_factory=set)
     on_datum: set[str] = field(default_factory=set)
     """Labels whose height stands on the drawing's datum."""
+    tags: dict[str, str] = field(default_factory=dict)
+    """Tag of a part that stands in a line -> where"""
     frames: dict[str, str] = field(default_factory=dict)
     """line -> what its positions are measured from: the drawing's grid (""), or the start of that line"""
 
@@ -188,28 +189,16 @@ class LineWalker:
             ).at(line=statement.spot.line)
         return self.heading
 
-    def peek_way(self) -> Vec | None:
-        """Direction of the next leg, if it comes before the next place."""
+    def peek_way(self, at: Vec) -> Vec | None:
+        """Direction of the next leg from a point, if it comes before the next place."""
         for s in self.statements[self.index + 1 :]:
             if isinstance(s, Go):
-                return self.go_way(s)
+                return unit(walk_legs.go_vector(self, s, at))
             if isinstance(s, Offset):
                 return None
             if not isinstance(s, (NoJoint, Bells, Spool)):
                 return None
         return None
-
-    @staticmethod
-    def go_way(go: Go) -> Vec:
-        """Direction of a leg as far as it is known without positions."""
-        total: Vec = (0.0, 0.0, 0.0)
-        for s in go.steps:
-            total = add(total, scale(s.way.vector, s.length if s.length is not None else 1e-9))
-        if len(go.steps) == 1:
-            total = go.steps[0].way.vector
-        if go.slope is not None and go.slope_way is not None:
-            total = add(unit(total), scale(go.slope_way.vector, go.slope))
-        return unit(total)
 
     def position(self) -> Vec:
         """Where the walk stands now (walked so far, centre-line)."""
@@ -218,12 +207,35 @@ class LineWalker:
             return place.centre
         return add(place.centre, scale(self.leg.way, self.leg.cc))
 
-    def begin_leg(self, place: Place, way: Vec, length: float, spot: Spot, lot: str) -> None:
+    def station_here(self) -> float | None:
+        """Station where the walk stands now; None if the start has none. [m]"""
+        if self.station is None or self.leg is None:
+            return self.station
+        return self.station + self.leg.cc * math.hypot(self.leg.way[0], self.leg.way[1])
+
+    def open_leg(self, way: Vec, length: float, spot: Spot, begins: Measure) -> None:
+        """Open a leg at the place at hand; a dimension from its face or stop is made one from its centre."""
+        extra, exact = 0.0, True
+        if begins is not Measure.CENTRE:
+            extra, exact = walk_arrive.measured(must(self.need_place().leave), begins)
+        self.leg = Leg(
+            way,
+            extra + length,
+            spot,
+            exact=exact,
+            last_start=extra,
+            spool=self.bench.spool,
+            spool_no=self.bench.spool_no,
+        )
+
+    def begin_leg(
+        self, place: Place, way: Vec, length: float, spot: Spot, lot: str, begins: Measure = Measure.CENTRE
+    ) -> None:
         """Start a leg, go on with the open one, or turn at its end."""
         leg = self.leg
         if leg is None:
             walk_legs.leave(self, place, way, spot)
-            self.leg = Leg(way, length, spot, spool=self.bench.spool)
+            self.open_leg(way, length, spot, begins)
         else:
             angle = math.degrees(angle_between(leg.way, way))
             if leg.wants is not None and math.degrees(angle_between(leg.wants, way)) > NEAR_DEG:
@@ -232,6 +244,13 @@ class LineWalker:
                     allowed="a go in the heading before the offset", next="write the go, then turn",
                 )  # fmt: skip
             if angle <= SAME_DEG:
+                for measure, word in ((leg.end_measure, "to"), (begins, "from")):
+                    if measure in (Measure.FACE, Measure.STOP):
+                        raise BadInput(
+                            f"a dimension {word} a {measure}, but the line goes straight on there",
+                            allowed="a fitting there, or a dimension to its centre",
+                            next="put the fitting in, or leave out the word",
+                        )
                 leg.last_start = leg.cc
                 leg.cc += length
             else:
@@ -241,170 +260,14 @@ class LineWalker:
                         allowed="centre, face or stop", next="measure to the centre of the elbow",
                     )  # fmt: skip
                 walk_legs.turn(self, way, angle, spot, lot)
-                self.leg = Leg(way, length, spot, spool=self.bench.spool)
+                self.open_leg(way, length, spot, begins)
         self.heading = way
 
     def arrive(self, build: Callable[[Vec, Vec], Place], s: Statement | None) -> None:
         """End the open leg (or stand close by) at a new place and lay the run between."""
-        place, leg = self.need_place(), self.leg
-        self.bench.recent.clear()
-        if leg is None:
-            self.arrive_close(place, build, s)
-            return
-        leave = must(place.leave)
-        exact, length = True, leg.cc
-        if leg.start_measure is not Measure.CENTRE:
-            extra, exact = _measured(leave, leg.start_measure)
-            length += extra
-        new = build(add(place.centre, scale(leg.way, length)), leg.way)
-        if leg.end_measure in (Measure.FACE, Measure.STOP) and new.enter is not None:
-            extra, known = _measured(new.enter, leg.end_measure)
-            exact = exact and known
-            self.shift(new, scale(leg.way, extra))
-            length += extra
-        self.walked_end = add(place.centre, scale(leg.way, length))
-        self.exact = self.exact and exact
-        if not exact:
-            self.lose_datum(leg.way)
-        leave, enter = self.with_mates(place, new, leave, must(new.enter), leg.spot)
-        self.lay(place, new, leave, enter, leg, length, exact=exact)
-        self.place, self.leg = new, None
-
-    def shift(self, place: Place, by: Vec) -> None:
-        """Move a place that was just built, with its parts."""
-        place.centre = add(place.centre, by)
-        for part_id in self.bench.recent:
-            part = self.bench.parts[part_id]
-            self.bench.parts[part_id] = replace(part, centre=add(part.centre, by))
-
-    def lose_datum(self, way: Vec) -> None:
-        """An unmeasured length that goes up or down: heights from here on are provisional."""
-        if abs(way[2]) <= LEVEL or not self.bench.datum:
-            return
-        self.bench.datum = False
-        for part_id in self.bench.recent:
-            self.bench.parts[part_id] = replace(self.bench.parts[part_id], datum=False)
-
-    def arrive_close(self, place: Place, build: Callable[[Vec, Vec], Place], s: Statement | None) -> None:
-        """A place that follows another without a dimension: as close as the two allow."""
-        leave = place.leave
-        if leave is None:
-            raise BadInput("the line cannot go on from here", allowed="an end statement", next="end the line")
-        came = leave.port.out
-        new = build(place.centre, came)
-        enter = must(new.enter)
-        tie, gasketed = _direct(leave.port.form, enter.port.form)
-        if tie is None:
-            leave, enter = self.with_mates(place, new, leave, enter, self.statements[self.index].spot)
-            length = leave.reached + enter.reached + self.bench.exposed
-        else:
-            gap = self.bench.gasket(leave.port.size) if gasketed else 0.0
-            deep = gap
-            if tie in (Tie.CEMENTED, Tie.THREADED):
-                deep = -max(leave.port.depth or 0.0, enter.port.depth or 0.0)
-            length = leave.reached + deep + enter.reached
-            ringed = tie is Tie.FLANGED and "ringed" in (leave.port.face, enter.port.face)
-            self.bench.connections.append(
-                Connection(
-                    Tie.RINGED if ringed else tie,
-                    (leave.part, leave.port.name),
-                    (enter.part, enter.port.name),
-                    self.head.name,
-                    gap,
-                )
-            )
-        known = leave.off is not None and enter.off is not None
-        if tie in (Tie.CEMENTED, Tie.THREADED):
-            known = known and (leave.port.depth is not None or enter.port.depth is not None)
-        self.shift(new, scale(came, length))
-        if tie is None:
-            spot = s.spot if s else self.statements[self.index].spot
-            leg = Leg(came, length, spot, spool=self.bench.spool)
-            self.lay(place, new, leave, enter, leg, length, exact=known, close=True)
-        self.exact = self.exact and known
-        if not known:
-            self.lose_datum(came)
-        self.walked_end = add(place.centre, scale(came, length))
-        self.place = new
-
-    def with_mates(self, place: Place, new: Place, leave: Face, enter: Face, spot: Spot) -> tuple[Face, Face]:
-        """The two faces with our flange or adapter put on where pipe meets a flange or thread."""
-        mates = (Form.FLANGE, Form.STUB, Form.MALE, Form.FEMALE)
-        if enter.port.form in mates:
-            enter = self.bench.companion(enter, new.centre, self.key("mate-in"), spot)
-        if leave.port.form in mates:
-            kept = list(self.bench.recent)
-            leave = self.bench.companion(leave, place.centre, self.key("mate-out"), spot)
-            self.bench.recent[:] = kept  # the mate stays with the place behind
-        return leave, enter
-
-    def lay(
-        self,
-        place: Place,
-        new: Place,
-        leave: Face,
-        enter: Face,
-        leg: Leg,
-        length: float,
-        *,
-        exact: bool,
-        close: bool = False,
-    ) -> None:
-        """Lay the run of pipe between two places."""
-        self.runs.append(
-            Run(
-                id=self.bench.new_id("R"),
-                line=self.head.name,
-                a=(leave.part, leave.port.name),
-                b=(enter.part, enter.port.name),
-                cc=length,
-                off_a=leave.off,
-                off_b=enter.off,
-                depth_a=_depth(leave),
-                depth_b=_depth(enter),
-                start=place.centre,
-                way=leg.way,
-                size=self.size,
-                material=self.head.material,
-                series=self.head.series,
-                file=self.file,
-                spot=leg.spot,
-                field=leg.taped,
-                close=close,
-                exact=exact,
-                no_joint=tuple(leg.no_joint),
-                saddles=tuple(leg.saddles),
-                bells_ahead=self.bells_ahead,
-                spool=leg.spool,
-                fixed_a=place.fixed,
-                fixed_b=new.fixed,
-            )
-        )
-
-
-def _measured(face: Face, measure: Measure) -> tuple[float, bool]:
-    """What to add to a dimension that runs to a face or stop, and whether it is measured."""
-    if measure is Measure.FACE:
-        return (face.off, True) if face.off is not None else (face.guess, False)
-    if measure is Measure.STOP:
-        if face.off is not None and face.port.depth is not None:
-            return face.off - face.port.depth, True
-        return face.guess / 2, False
-    return 0.0, True
-
-
-def _depth(face: Face) -> float | None:
-    """How far the pipe enters: to the stop of a socket, 0 at a plain end."""
-    return face.port.depth if face.port.form is Form.SOCKET else 0.0
-
-
-def _direct(a: Form, b: Form) -> tuple[Tie | None, bool]:
-    """Whether two ends meet without pipe, and whether a gasket lies between."""
-    bolted = (Form.FLANGE, Form.STUB)
-    if a in bolted and b in bolted:
-        return Tie.FLANGED, True
-    if {a, b} == {Form.SOCKET, Form.SPIGOT} or {a, b} == {Form.SOCKET, Form.PLAIN}:
-        return Tie.CEMENTED, False
-    if {a, b} == {Form.MALE, Form.FEMALE}:
-        return Tie.THREADED, False
-    return None, False
+        if s is not None and self.leg is not None and self.leg.wants is not None:
+            raise BadInput(
+                "an offset ends at its second elbow, and nothing else stands there",
+                allowed="a go in the heading before the offset", next="write the go, then the rest",
+            )  # fmt: skip
+        walk_arrive.arrive(self, build, self.need_place())
