@@ -48,10 +48,14 @@ def test_each_fabricated_fitting_is_a_row_of_its_own(tmp_path):
 
 
 def test_a_standing_socket_waits_for_its_depth(tmp_path):
-    walk = 'line L size 6in pipe pvc sch80\nstarts at socket fixed "W-1" at 0,0,0 facing north\ngo north 9\'\n'
+    walk = (
+        'line L size 6in pipe pvc sch80\nstarts at socket fixed "W-1" at 0,0,0 facing north\ngo north 9\'\n'
+    )
     w = work_at(tmp_path, walk + "ends at open\n", [], toml=stock("6in"))
     assert w.tape.rows[0].tag == "W-1"
-    row = part("other", "6in", tag="W-1", count="1", measured="1", ends="socket", reach_1="0 in", depth_1="3 in")
+    row = part(
+        "other", "6in", tag="W-1", count="1", measured="1", ends="socket", reach_1="0 in", depth_1="3 in"
+    )
     done = work_at(tmp_path / "b", walk + "ends at open\n", [row], toml=stock("6in"))
     assert done.tape.rows == ()
     assert done.cutting.pieces[0].cut == pytest.approx((108 + 3) * INCH)
@@ -101,7 +105,7 @@ def test_names_are_found_as_printed(tmp_path):
         "valve", "6in", tag="V-1", count="1", measured="1", ends="socket socket",
         reach_1="8 in", reach_2="8 in", depth_1="3 in", depth_2="3 in",
     )  # fmt: skip
-    legs = 'go north 10\'\nput "V-1"\ngo north 4\'\ntee up as X-9\ngo north 4\'\nends at cap\n'
+    legs = "go north 10'\nput \"V-1\"\ngo north 4'\ntee up as X-9\ngo north 4'\nends at cap\n"
     w = work_at(tmp_path, HEAD + legs, [valve, tee("6in", "6 1/2 in", "3 in")], toml=stock("6in"))
     parts = w.graph.parts
     for name, wanted in (("V-1", "L/V1"), ("v-1", "L/V1"), ("T1", "L/T1"), ("X-9", "L/T1"), ("p-1", "L/X1")):
