@@ -25,7 +25,7 @@ CAUTION = (
     "No flames, sparks or hot work near. Gloves, goggles, moving air; the vapour lies low. Cans shut between "
     "coats. The container's label and the approved procedure win over this card."
 )
-MOST_OF_A_REASON = 190
+MOST_OF_A_REASON = 120
 """Letters of a reason that fit under the names. [-]"""
 Facts = Mapping[str, object]
 
@@ -225,7 +225,7 @@ class Cards:
             coats = f"pipe {wet.pipe_coats}, socket {wet.socket_coats}"
         amount = words.volume(wet.volume, s)
         rows.append(
-            ["coats", " · ".join(x for x in (coats, amount and f"about {amount}") if x) or words.NOT_KNOWN]
+            ["coats", " · ".join(x for x in (coats, amount and f"~ {amount}") if x) or words.NOT_KNOWN]
         )
         width = words.inches(brushes.width or brushes.wanted, s)
         each = f"{brushes.per_face} a face" if brushes.per_face and brushes.per_face > 1 else ""

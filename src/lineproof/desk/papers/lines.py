@@ -133,16 +133,16 @@ def legs(graph: LineGraph, line: str, shown: Shown) -> list[list[str]]:
         notes += [f"no joint {words.length(a, shown)} to {words.length(b, shown)}" for a, b in run.no_joint]
         rows.append(
             [
-                short(run.id), _face(graph, run.a[0]), _way(run), words.length(run.cc, shown),
-                words.length(run.face_to_face, shown) or "not known", _face(graph, run.b[0]),
+                short(run.id), _face(graph, run.a[0], run.line), _way(run), words.length(run.cc, shown),
+                words.length(run.face_to_face, shown) or "not known", _face(graph, run.b[0], run.line),
                 "; ".join(notes),
             ]
         )  # fmt: skip
     return rows
 
 
-def _face(graph: LineGraph, part: str) -> str:
-    return face_name(graph.parts[part])
+def _face(graph: LineGraph, part: str, line: str) -> str:
+    return face_name(graph.parts[part], line)
 
 
 def _way(run: Run) -> str:
