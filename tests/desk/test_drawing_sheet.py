@@ -124,7 +124,9 @@ def test_a_long_straight_run_is_cut_with_match_lines() -> None:
         assert any(f"match {before.number}, to sheet {after.number}" in w.text for w in before.words)
         assert any(f"match {before.number}, from sheet {before.number}" in w.text for w in after.words)
     lengths = [t for s in sheets for t in said(s, Kind.LENGTH)]
+    lengths += [r.text for s in sheets for r in s.table if r.kind == "length"]
     assert lengths == ["1900'-0\" in all"]
+    assert all(s.placed_share >= 0.9 for s in sheets)
 
 
 def test_a_line_that_is_not_there_is_refused() -> None:

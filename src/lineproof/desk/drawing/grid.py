@@ -12,6 +12,8 @@ CELL = 6.0
 """Side of a cell of the grid. [mm]"""
 NEAR = 1.5
 """A line is entered in every cell that lies this near. [mm]"""
+LEAVE = 1.5
+"""This far from its tip a leader is clear of what it points to. [mm]"""
 CLEAR = 0.55
 """Room a label keeps from every stroke. [mm]"""
 APART = 0.7
@@ -89,6 +91,8 @@ class Grid:
                     # what it points to: the leader must leave it, not run along it
                     if min(_distance(other, at) for at in ((s[0], s[1]), _middle(s))) < 1.0:
                         return False
+                    if _distance(other, _from_tip(s, LEAVE)) < 0.8:
+                        return False
                 elif cross(s, other) or _apart(s, other) < half + 0.4:
                     return False
         return True
@@ -129,6 +133,13 @@ def _distance(s: Segment, p: XY) -> float:
 
 def _middle(s: Segment) -> XY:
     return ((s[0] + s[2]) / 2, (s[1] + s[3]) / 2)
+
+
+def _from_tip(s: Segment, far: float) -> XY:
+    """A point of a leader so far from its tip, or its other end. [mm]"""
+    long = math.hypot(s[0] - s[2], s[1] - s[3])
+    k = min(far / long, 1.0) if long > 1e-9 else 0.0
+    return (s[2] + (s[0] - s[2]) * k, s[3] + (s[1] - s[3]) * k)
 
 
 def _apart(s: Segment, t: Segment) -> float:

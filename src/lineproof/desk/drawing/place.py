@@ -88,6 +88,8 @@ class Placed:
     led: int
     """Of those, at the end of a leader."""
     asked: int
+    whole: bool
+    """Every label is on the drawing or in the table; False if it was given up."""
 
 
 def place(drawn: Drawn, area: Box, reserved: Iterable[Box] = (), *, give_up: float = 0.0) -> Placed:
@@ -156,7 +158,8 @@ class _Placer:
             else:
                 self.put(n, *found)
         total = len(self.asks) + standing
-        if total == 0 or 1.0 - len(keyed) / total >= give_up:
+        whole = total - len(keyed) >= give_up * total
+        if whole:
             self.keys(keyed)
         words: list[Words] = []
         strokes: list[Stroke] = []
@@ -164,7 +167,7 @@ class _Placer:
             self.ink(n, words, strokes)
         led = sum(leader is not None and not key for _, leader, key in self.at.values())
         asked = len(self.asks)
-        return Placed(tuple(words), tuple(strokes), tuple(self.table), asked - len(keyed), led, asked)
+        return Placed(tuple(words), tuple(strokes), tuple(self.table), asked - len(keyed), led, asked, whole)
 
     def put(self, n: int, box: Box, leader: Segment | None = None, key: str = "") -> None:
         """Take a place for a label; one at a leader stays where it is."""

@@ -157,7 +157,7 @@ def index_of(value: float, sorted_values: Sequence[float]) -> int:
 
 
 def drawn_gap(gap: float) -> float:
-    """How long a distance is drawn before fitting: it grows with the distance, ever slower.
+    """How long a distance is drawn before fitting: small shifts stay small, long ones grow ever slower.
 
     Parameters
     ----------
@@ -169,7 +169,7 @@ def drawn_gap(gap: float) -> float:
     float
         [1]
     """
-    return math.log1p(gap / 0.6)
+    return math.log1p(gap / 0.6) * gap / (gap + 0.05)
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,9 +30,9 @@ EDGE, SIDE, TOP = 1.5, 15.0, 9.0
 STRIP = 9.5
 """Height of the strip of words at the foot of a sheet. [mm]"""
 NORTH_W, NORTH_H = 19.0, 17.0
-LEAST_SHARE, LEAST_PLACED = 0.9, 0.93
+LEAST_SHARE, LEAST_PLACED = 0.99, 0.93
 """A sheet whose legs or labels find less room than this is cut again. [1]"""
-FEWEST_UNITS = 5
+FEWEST_UNITS = 2
 SMALLEST = (90.0, 70.0)
 """Smallest sheet that is drawn on. [mm]"""
 
@@ -75,6 +75,7 @@ class Sheet:
     asked: int
     room: float = 1.0
     """Share of the length its legs need for their signs and letters that they have. [1]"""
+    whole: bool = True
 
     @property
     def placed_share(self) -> float:
@@ -203,7 +204,7 @@ class _Maker:
     @staticmethod
     def readable(sheet: Sheet) -> bool:
         """Whether a sheet holds its legs: they have room, and nearly all labels found a place."""
-        return sheet.room >= LEAST_SHARE and sheet.placed_share >= LEAST_PLACED
+        return sheet.whole and sheet.room >= LEAST_SHARE
 
     # ------------------------------------------------------------------ drawing it
 
@@ -278,6 +279,7 @@ class _Maker:
             led=placed.led,
             asked=placed.asked + inline,
             room=room,
+            whole=placed.whole,
         )
 
     def trim(self, drawn: Drawn) -> None:
@@ -302,16 +304,19 @@ class _Maker:
         room = self.width - 2 * EDGE
         head = " - ".join(w for w in (sheet.line, self.scene.title, self.drawing_words()) if w)
         page = f"sheet {sheet.number} of {of}"
-        note = (
-            "Not to scale. Lengths centre to centre. Bar = joint, letter = piece, dashed = cut after taping."
-        )
+        notes = ["Not to scale.", "Lengths centre to centre."]
         if not self.scene.issued:
-            note += " j = joint number not issued yet."
+            notes.append("j = joint number not issued yet.")
+        notes += ["Dashed = cut after taping.", "Bar = joint, letter = piece."]
+        note = ""
+        for one in notes:
+            longer = f"{note} {one}".strip()
+            note = longer if text_width(longer) <= room else note
         right = text_width(page)
         return (
             Words(EDGE, self.height - 5.2, shorten(head, room - right - 4.0), "foot"),
             Words(self.width - EDGE - right, self.height - 5.2, page, "foot"),
-            Words(EDGE, self.height - 1.2, shorten(note, room), "foot"),
+            Words(EDGE, self.height - 1.2, note, "foot"),
         )
 
     def drawing_words(self) -> str:
