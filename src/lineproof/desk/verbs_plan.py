@@ -12,6 +12,7 @@ import typer
 
 import lineproof
 from lineproof.desk.as_json import envelope
+from lineproof.desk.papers.answer import confirm_words
 from lineproof.desk.say import say
 from lineproof.floor.errors import BadInput
 from lineproof.floor.shown import Shown
@@ -157,9 +158,7 @@ def answer_lines(pack: Pack) -> list[str]:
     rows.append(f"{pack.verdict.word:<{WIDTH}} for the whole pack")
     rows += [finding_line(f, shown) for f in pack.findings]
     rows += count_lines(pack)
-    for c in pack.confirmations:
-        clears = f", with it {c.joints} joints are clear" if c.joints else ""
-        rows.append(f"{'confirm':<{WIDTH}} {c.what}: {len(c.rows)} rows{clears}")
+    rows += [f"{'confirm':<{WIDTH}} {confirm_words(c)}" for c in pack.confirmations]
     return rows
 
 

@@ -12,6 +12,7 @@ from lineproof.job.folder import Job
 from lineproof.job.joints_csv import read_joints
 from lineproof.job.lay import split_lines
 from lineproof.job.stock import Can
+from lineproof.plan.confirmations import Confirm as CoverConfirm
 from lineproof.plan.facts_joints import lot_words
 from lineproof.plan.ids import Named, name_joints
 from lineproof.plan.issued import joints_now, latest
@@ -110,10 +111,7 @@ def make_pack(job: Job, *, seconds: float = 10.0, issuing: bool = False) -> Made
         order=order,
         findings=judged.findings,
         verdict=judged.verdict,
-        confirmations=tuple(
-            Confirm(f"{c.designation} {c.edition}".strip(), "table", c.rows, len(c.joints))
-            for c in judged.confirmations
-        ),
+        confirmations=confirmations(judged.confirmations),
         issue=str(before.number) if before and not named.rows and issuing else "",
         counts=Counts(
             joints=_counted(judged.joints),
@@ -124,6 +122,33 @@ def make_pack(job: Job, *, seconds: float = 10.0, issuing: bool = False) -> Made
         days=days,
     )
     return Made(pack, named, judged)
+
+
+def confirmations(found: Iterable[CoverConfirm]) -> tuple[Confirm, ...]:
+    """The confirmations as the papers print them: one a document, those that clear most joints first.
+
+    Parameters
+    ----------
+    found : iterable
+        As the cover found them, in its order.
+
+    Returns
+    -------
+    tuple of Confirm
+        Without those that clear nothing.
+    """
+    by_document: dict[str, Confirm] = {}
+    for c in found:
+        what = f"{c.designation} {c.edition}".strip()
+        before = by_document.get(what, Confirm(what))
+        by_document[what] = replace(
+            before,
+            rows=(*before.rows, *c.rows),
+            joints=before.joints + len(c.joints),
+            clears=(*before.clears, *c.clears),
+        )
+    useful = (c for c in by_document.values() if c.joints or c.clears)
+    return tuple(sorted(useful, key=lambda c: (-c.joints, -len(c.clears))))
 
 
 def _counted(verdicts: Mapping[str, Verdict]) -> dict[Verdict, int]:

@@ -29,6 +29,8 @@ class Confirm:
         How many it would clear. [-]
     cells : tuple of Cell
         The cells it stands for.
+    clears : tuple of str
+        Subjects that have nothing against them any more once it is confirmed.
     """
 
     what: str
@@ -37,6 +39,7 @@ class Confirm:
     joints: int = 0
     pieces: int = 0
     cells: tuple[Cell, ...] = ()
+    clears: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -81,7 +81,9 @@ def confirm_words(c: Confirm) -> str:
     """What one confirmation would clear."""
     rows = f", {'row' if len(c.rows) == 1 else 'rows'} {words.listed(c.rows, 6)}" if c.rows else ""
     clears = [words.plural(n, w) for n, w in ((c.joints, "joint"), (c.pieces, "piece")) if n]
-    return f"{c.what}{rows}" + (f": clears {' and '.join(clears)} more" if clears else "")
+    if not clears and c.clears:
+        clears = [words.listed(c.clears, 3)]
+    return f"{c.what}{rows}" + (f": clears {' and '.join(clears)}" if clears else "")
 
 
 def first_things(pack: Pack) -> list[str]:
