@@ -4,7 +4,7 @@ import pytest
 
 from lineproof.floor.errors import BadInput
 from lineproof.job.graph import Wait
-from lineproof.plan.names import face_name, find_face, kind_words
+from lineproof.plan.names import face_name, faces_of, find_face, kind_words
 from lineproof.plan.tape import dimensions_needed
 from rigs import INCH, coupling, elbow, flange, part, stock, tee, work_at
 
@@ -107,7 +107,7 @@ def test_names_are_found_as_printed(tmp_path):
     )  # fmt: skip
     legs = "go north 10'\nput \"V-1\"\ngo north 4'\ntee up as X-9\ngo north 4'\nends at cap\n"
     w = work_at(tmp_path, HEAD + legs, [valve, tee("6in", "6 1/2 in", "3 in")], toml=stock("6in"))
-    parts = w.graph.parts
+    parts = faces_of(w.graph, "L")
     for name, wanted in (("V-1", "L/V1"), ("v-1", "L/V1"), ("T1", "L/T1"), ("X-9", "L/T1"), ("p-1", "L/X1")):
         assert find_face(parts, "L", name) == wanted
     assert face_name(parts["L/V1"]) == "V-1"

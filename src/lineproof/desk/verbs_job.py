@@ -10,7 +10,7 @@ import typer
 
 from lineproof.floor.errors import BadInput
 from lineproof.floor.shown import Shown, show, show_length
-from lineproof.job.graph import LaidLine, LineGraph, Run
+from lineproof.job.graph import LaidLine, LineGraph, Part, Run
 from lineproof.plan.names import face_name, kind_words, short
 
 
@@ -79,15 +79,14 @@ def walk_lines(graph: LineGraph, name: str, shown: Shown) -> list[str]:
     rows = [head, f"  {len(laid.runs)} legs, {show_length(total, shown)} along the centre-line"]
     for run_id in laid.runs:
         run = graph.runs[run_id]
-        rows.append(f"  {_end(graph, run.a[0]):<28} {_way(run):<14} {show_length(run.cc, shown):>14}"
-                    f"   {_end(graph, run.b[0])}{'   field' if run.field else ''}")  # fmt: skip
+        rows.append(f"  {_end(graph, run.a[0], name):<28} {_way(run):<14} {show_length(run.cc, shown):>14}"
+                    f"   {_end(graph, run.b[0], name)}{'   field' if run.field else ''}")  # fmt: skip
     for turn in graph.turns:
         if turn.line == name:
             fit = "no fitting" if turn.fitting_deg is None else f"{turn.fitting_deg:g} fitting"
             left = "" if turn.fitting_deg is None else f", leaves {turn.leftover_deg:.2f} deg at its outlet"
-            rows.append(
-                f"  line {turn.spot.line}: turns {turn.angle_deg:.2f} deg at {short(turn.part)}: {fit}{left}"
-            )
+            at = _held(graph.parts[turn.part], name)
+            rows.append(f"  line {turn.spot.line}: turns {turn.angle_deg:.2f} deg at {at}: {fit}{left}")
     for o in graph.offsets:
         if o.line == name:
             rows.append(
@@ -99,9 +98,14 @@ def walk_lines(graph: LineGraph, name: str, shown: Shown) -> list[str]:
     return rows
 
 
-def _end(graph: LineGraph, part_id: str) -> str:
+def _held(part: Part, line: str) -> str:
+    return short(part.id) if part.line == line else face_name(part, line)
+
+
+def _end(graph: LineGraph, part_id: str, line: str) -> str:
     part = graph.parts[part_id]
-    return f"{face_name(part)} ({kind_words(part)})" if part.kind != "ground" else face_name(part)
+    name = face_name(part, line)
+    return f"{name} ({kind_words(part)})" if part.kind != "ground" else name
 
 
 def _way(run: Run) -> str:
@@ -135,7 +139,7 @@ def enter_taped(
     """Append a taped gap and show the pieces that it recuts."""
     from lineproof.job.folder import read_job
     from lineproof.job.taped import Taped, append_taped, gap_length
-    from lineproof.plan.names import find_face
+    from lineproof.plan.names import faces_of, find_face
     from lineproof.plan.work import work
 
     if to != "to":
@@ -150,12 +154,12 @@ def enter_taped(
         raise BadInput(
             f"no line is named {line!r}", allowed=", ".join(before.graph.lines), next="name one of these"
         )
-    a = find_face(before.graph.parts, line, face_a)
-    b = find_face(before.graph.parts, line, face_b)
+    faces = faces_of(before.graph, line)
+    a, b = find_face(faces, line, face_a), find_face(faces, line, face_b)
     runs = [r for r in before.graph.runs.values() if {r.a[0], r.b[0]} == {a, b}]
     if not runs:
         names = "; ".join(
-            f"{face_name(before.graph.parts[r.a[0]])} to {face_name(before.graph.parts[r.b[0]])}"
+            f"{face_name(faces[r.a[0]], line)} to {face_name(faces[r.b[0]], line)}"
             for r in before.graph.runs.values()
             if r.line == line and a in (r.a[0], r.b[0])
         )
@@ -164,7 +168,8 @@ def enter_taped(
             next="name the two faces of one gap",
         )  # fmt: skip
     row = Taped(
-        line=line, face_a=short(a), face_b=short(b), length=gap_length(length), typed=length, by=by or "not said",
+        line=line, face_a=_held(faces[a], line), face_b=_held(faces[b], line),
+        length=gap_length(length), typed=length, by=by or "not said",
         when=datetime.now(job.zone).replace(microsecond=0), note=note,
     )  # fmt: skip
     append_taped(folder / "taped.csv", [row], job.zone)

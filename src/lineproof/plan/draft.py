@@ -15,6 +15,7 @@ from lineproof.job.settings import Settings
 from lineproof.job.stock import StockItem
 from lineproof.plan.fixity import between_fixed
 from lineproof.plan.kept import Stretch, split_round
+from lineproof.plan.limits import AtJoint, at_bell, at_coupling, in_steps, longest
 from lineproof.plan.marks import rotation_marks
 from lineproof.plan.model import (
     Short,
@@ -22,10 +23,13 @@ from lineproof.plan.model import (
     State,
     Turned,
 )
-from lineproof.plan.split import Bit, split
+from lineproof.plan.split import Bit, refit, split
 from lineproof.plan.tie import run_key
 from lineproof.sums.growth import length_when_cut
 from lineproof.sums.vectors import add, scale
+
+UNMEASURED_BELL = 2.0
+"""Outside diameters that an unmeasured bell is taken to be long at the most (own rule). [1]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,11 +151,13 @@ class Drafter:
             first.state = State.WAIT
             return [first]
         room = cutting.exposed or 0.0
-        gaps = cutting.stop_gap * ((run.depth_a > 0) + (run.depth_b > 0))
-        least = run.depth_a + run.depth_b + room
-        if face < room - 1e-9 and run.depth_a > 0 and run.depth_b > 0:
+        sockets = (run.depth_a > 0) + (run.depth_b > 0)
+        gaps = cutting.stop_gap * sockets
+        need = room if sockets == 2 else 0.0  # a free end has only to come out of its socket
+        if face < need - 1e-9 or face + run.depth_a + run.depth_b - gaps <= 0.0:
             why = Short.MEET if face < -1e-9 else Short.CLOSE
-            self.shortages.append(Shortage(run.id, run.line, why, face, room, least))
+            least = run.depth_a + run.depth_b + need
+            self.shortages.append(Shortage(run.id, run.line, why, face, need, least))
             first.short, first.state = why, State.WAIT
             first.waits = ()
             return [first]
@@ -159,9 +165,10 @@ class Drafter:
         spread = sum((p.row.spread or 0.0) / 2 for p in (a, b) if p.row)
         tolerance = cutting.cut_error + (cutting.tape_error if run.field or taped else spread)
         if stock is None:
-            first.exact, first.tolerance, first.short = total, tolerance, Short.NO_STOCK
+            first.bit, first.tolerance, first.short = Bit(0.0, total), tolerance, Short.NO_STOCK
             first.state = State.FIELD if run.field and not taped else State.CUT
-            return [self.finish(first, run, facts, taped)]
+            self.finish(first, self.growth(run, facts, taped), taped)
+            return [first]
         return self.split_run(first, run, stock, total, tolerance, facts, taped)
 
     @staticmethod
@@ -169,7 +176,9 @@ class Drafter:
         """Whether both sockets' depths are measured."""
         return run.depth_a is not None and run.depth_b is not None
 
-    def waiting(self, first: Draft, run: Run, stock: StockItem | None) -> list[Draft]:
+    def waiting(
+        self, first: Draft, run: Run, stock: StockItem | None, coupling: Part | None = None
+    ) -> list[Draft]:
         """A run whose fittings are unmeasured: split provisionally so that its joints have names."""
         rough = max(run.cc, 0.0)
         if stock is None or stock.overall is None or rough <= stock.overall:
@@ -177,13 +186,13 @@ class Drafter:
         guess = 0.5 * (self.facts(run.size, run.material, run.series).od or 0.0)
         try:
             bits = split(
-                rough, stick=stock.overall, step_gain=-guess if stock.ends != "plain" else 0.0, half=guess,
-                least=guess, kept_free=run.no_joint, belled=stock.ends != "plain",
+                rough, stick=stock.overall, step_gain=-guess if stock.belled else 0.0, half=guess,
+                least=guess, kept_free=run.no_joint, belled=stock.belled,
             )  # fmt: skip
         except PlanImpossible:
             first.short = Short.NO_ROOM
             return [first]
-        made = self.join_bits(first, run, stock, bits, None)
+        made = self.join_bits(first, run, stock, bits, [coupling] if coupling else [])
         for d in made:
             d.state, d.exact = State.WAIT, None
         return made
@@ -200,84 +209,84 @@ class Drafter:
     ) -> list[Draft]:
         """Split a run into sticks."""
         cutting = self.settings.cutting
-        trim = stock.trim if stock.trim is not None else cutting.trim
-        belled = stock.ends != "plain"
-        overall = stock.overall
-        if overall is None or (belled and stock.bell_depth is None and total > stock.length):
-            first.state, first.short = State.WAIT, Short.BELL
-            return [first]
-        plain = self.longest_plain(stock) or 0.0
+        whole = stock.overall
+        plain = longest(stock, cutting, bell=False)
         od = facts.od or 0.0
         made_pieces = self.kept.get(run.id, ())
-        if total <= plain + 1e-9 and not made_pieces:
-            bits: tuple[Bit, ...] = (Bit(0.0, total, whole=abs(total - overall) < 1e-6),)
-            coupling = None
-        else:
-            coupling = None if belled else self.coupling(run)
-            if coupling is not None and coupling.wait is not Wait.NONE:
-                first.state, first.waits = State.WAIT, (*first.waits, coupling.id)
-                return self.waiting(first, run, stock)
-            if belled:
-                depth = stock.bell_depth or 0.0
-                gain, half, inner = -(depth - cutting.stop_gap), max(depth, od / 2), depth
-                stick = overall - trim
+        if whole is None or (plain is None and (made_pieces or total > whole - UNMEASURED_BELL * od)):
+            first.state, first.short = State.WAIT, Short.BELL
+            return [first]
+        growth = self.growth(run, facts, taped)  # the sticks, too, are measured at the cutting temperature
+        plain = (whole if plain is None else plain) / growth
+        couplings: list[Part] = []
+        bits: tuple[Bit, ...] = (Bit(0.0, total),)
+        if total > plain + 1e-9 or made_pieces:
+            if stock.belled:
+                joint = at_bell(stock, cutting, od)
             else:
-                port = _one(coupling).ports[0]
-                gain = 2 * (_known(port.reach) - _known(port.depth)) + 2 * cutting.stop_gap
-                half, inner = _known(port.reach) + 0.05, _known(port.depth)
-                stick = plain
-            lean = run.depth_b if run.depth_b else 0.0
-            least = inner + max(lean, run.depth_a or 0.0) + (cutting.exposed or 0.0)
-            free = run.no_joint
-            back = belled and self.bells_back(run)
-            shift = (run.off_a or 0.0) - (run.depth_a or 0.0)
-            free = tuple((s - shift, e - shift) for s, e in free)
-            if back:
-                free = tuple((total - e, total - s) for s, e in free)
-
-            def cut(length: float, start: float, last: bool) -> tuple[Bit, ...]:
-                return split(
-                    length, stick=stick, step_gain=gain, half=half, least=least, belled=belled,
-                    kept_free=tuple((s - start, e - start) for s, e in free), last=plain if last else stick,
-                )  # fmt: skip
-
-            if back:
-                made_pieces = [(total - e, total - s) for s, e in reversed(made_pieces)]
+                couplings.append(self.coupling(run))
+                if couplings[0].wait is not Wait.NONE:
+                    first.state, first.waits = State.WAIT, (*first.waits, couplings[0].id)
+                    return self.waiting(first, run, stock, couplings[0])
+                joint = at_coupling(couplings[0].ports, cutting)
+            stick = longest(stock, cutting, bell=stock.belled) or 0.0
+            stick = in_steps(stick, whole, self.settings.shown.step) / growth
             try:
-                bits = (
-                    split_round(total, made_pieces, step_gain=gain, cut=cut)
-                    if made_pieces
-                    else cut(total, 0.0, True)
-                )
+                bits = self.cut_leg(run, total, joint, stick, plain, belled=stock.belled)
             except PlanImpossible:
+                for part in couplings:
+                    del self.couplings[part.id]
                 first.state, first.short = State.WAIT, Short.NO_ROOM
                 self.shortages.append(
                     Shortage(run.id, run.line, Short.NO_ROOM, first.face_to_face, None, None)
                 )
                 return [first]
             if made_pieces:  # a made piece may be longer than the sticks are now: it is not cut again
-                bits = tuple(replace(b, whole=b.whole or b.length > stick + 1e-6) for b in bits)
-            bits = tuple(replace(b, whole=b.whole or abs(b.length - overall) < 1e-6) for b in bits)
-            if back:
-                bits = tuple(
-                    Bit(total - b.start - b.length, b.length, b.bell, b.whole) for b in reversed(bits)
-                )
-        made = self.join_bits(first, run, stock, bits, coupling)
-        for n, d in enumerate(made):
-            d.exact = d.bit.length
+                bits = tuple(replace(b, whole=b.length > stick + 1e-6) for b in bits)
+            if couplings:
+                couplings += [self.coupling(run) for _ in bits[2:]]
+                bits = refit(bits, joint.gain, [at_coupling(c.ports, cutting).gain for c in couplings])
+        bits = tuple(replace(b, whole=b.whole or abs(b.length * growth - whole) < 1e-6) for b in bits)
+        made = self.join_bits(first, run, stock, bits, couplings)
+        unmeasured = tuple(c.id for c in couplings if c.wait is not Wait.NONE)
+        rest = made[0] if stock.belled and self.bells_back(run) else made[-1]
+        for d in made:
             d.tolerance = tolerance
-            rest = made[0] if belled and self.bells_back(run) else made[-1]
             d.state = State.FIELD if run.field and taped is None and d is rest else State.CUT
-            made[n] = self.finish(d, run, facts, taped)
+            self.finish(d, growth, taped)
+            if unmeasured:
+                d.state, d.exact, d.waits = State.WAIT, None, (*d.waits, *unmeasured)
         return made
 
-    def longest_plain(self, stock: StockItem) -> float | None:
-        """The longest pipe without a bell that a stick gives; None while its bell is unmeasured. [m]"""
-        if stock.overall is None:
-            return None
-        trim = self.settings.cutting.trim if stock.trim is None else stock.trim
-        bell = (stock.bell_reach or stock.bell_depth or 0.0) if stock.ends != "plain" else 0.0
-        return stock.overall - bell - 2 * trim
+    def cut_leg(
+        self, run: Run, total: float, joint: AtJoint, stick: float, plain: float, *, belled: bool
+    ) -> tuple[Bit, ...]:
+        """The pipes of one leg, round those that are made; bells that face back are cut from the far end."""
+        room = self.settings.cutting.exposed or 0.0
+        least = joint.depth + max(run.depth_a or 0.0, run.depth_b or 0.0) + room
+        shift = self.pipe_from(run)
+        free = tuple((s - shift, e - shift) for s, e in run.no_joint)
+        kept = self.kept.get(run.id, ())
+        back = belled and self.bells_back(run)
+        if back:
+            free = tuple((total - e, total - s) for s, e in free)
+            kept = [(total - e, total - s) for s, e in reversed(kept)]
+
+        def cut(length: float, start: float, last: bool) -> tuple[Bit, ...]:
+            return split(
+                length, stick=stick, step_gain=joint.gain, half=joint.half, least=least, belled=belled,
+                kept_free=tuple((s - start, e - start) for s, e in free), last=plain if last else stick,
+            )  # fmt: skip
+
+        bits = split_round(total, kept, step_gain=joint.gain, cut=cut) if kept else cut(total, 0.0, True)
+        if not back:
+            return bits
+        return tuple(Bit(total - b.start - b.length, b.length, b.bell) for b in reversed(bits))
+
+    def pipe_from(self, run: Run) -> float:
+        """Where the pipe of a run begins, from the run's start. [m]"""
+        gap = self.settings.cutting.stop_gap if run.depth_a else 0.0
+        return (run.off_a or 0.0) - (run.depth_a or 0.0) + gap
 
     def bells_back(self, run: Run) -> bool:
         """Whether bells face back along this run: as said, else uphill, else ahead."""
@@ -316,7 +325,7 @@ class Drafter:
         return part
 
     def join_bits(
-        self, first: Draft, run: Run, stock: StockItem, bits: tuple[Bit, ...], coupling: Part | None
+        self, first: Draft, run: Run, stock: StockItem, bits: tuple[Bit, ...], couplings: list[Part]
     ) -> list[Draft]:
         """Drafts of a split run, tied by couplings or bells."""
         count = len(bits)
@@ -324,7 +333,7 @@ class Drafter:
         if count == 1:
             first.of = 1
             return [first]
-        belled = stock.ends != "plain"
+        belled = stock.belled
         back = belled and self.bells_back(run)
         drafts = []
         for n, bit in enumerate(bits, 1):
@@ -351,51 +360,40 @@ class Drafter:
             for d in drafts:
                 d.bit = replace(d.bit, bell=(d.n > 1) if back else (d.n < count))
             return drafts
-        couplings = [coupling] if coupling is not None else []
         while len(couplings) < count - 1:
             couplings.append(self.coupling(run))
         for n, part in enumerate(couplings):
             left, right = drafts[n], drafts[n + 1]
             left.b_part, left.b_port, left.b_depth = part.id, "a", part.ports[0].depth
             right.a_part, right.a_port, right.a_depth = part.id, "b", part.ports[-1].depth
-            base = (run.off_a or 0.0) - (run.depth_a or 0.0)
-            centre = add(
-                run.start, scale(run.way, base + (left.bit.start + left.bit.length + right.bit.start) / 2)
-            )
+            between = (left.bit.start + left.bit.length + right.bit.start) / 2
+            centre = add(run.start, scale(run.way, self.pipe_from(run) + between))
             self.couplings[part.id] = replace(part, centre=centre)
         return drafts
 
-    def finish(self, d: Draft, run: Run, facts: PipeFacts, taped: TapedGap | None) -> Draft:
-        """Joining temperature and taping."""
+    def growth(self, run: Run, facts: PipeFacts, taped: TapedGap | None) -> float:
+        """Length when cut over length when joined: 1 unless the run lies between fixed points. [1]"""
         cond = self.settings.conditions
-        tied = run.id in self.between
         if (
-            tied and d.exact is not None and taped is None and facts.alpha is not None
-            and cond.cut_temperature is not None and cond.joined_temperature is not None
+            run.id not in self.between or taped is not None or facts.alpha is None
+            or cond.cut_temperature is None or cond.joined_temperature is None
         ):  # fmt: skip
-            longer = length_when_cut(
-                length=d.exact, alpha=facts.alpha, temperature_cut=cond.cut_temperature,
-                temperature_joined=cond.joined_temperature,
-            )  # fmt: skip
-            d.grown = longer - d.exact
-            if not d.bit.whole:
-                d.exact = longer
+            return 1.0
+        return length_when_cut(
+            length=1.0, alpha=facts.alpha, temperature_cut=cond.cut_temperature,
+            temperature_joined=cond.joined_temperature,
+        )  # fmt: skip
+
+    @staticmethod
+    def finish(d: Draft, growth: float, taped: TapedGap | None) -> None:
+        """Length at the cutting temperature, and who taped it."""
+        d.exact = d.bit.length * growth
+        d.grown = d.exact - d.bit.length
         if taped is not None:
             d.taped = taped.who or "taped"
         if d.of > 1:
             d.face_to_face = None
-        return d
 
     def turned(self, part: Part, port: str, way: Vec, facts: PipeFacts) -> tuple[Turned, ...]:
         """Rotation marks of a pipe end at a part."""
         return rotation_marks(part, port, way, facts.od, facts.flange_bolts)
-
-
-def _one(part: Part | None) -> Part:
-    if part is None:
-        raise PlanImpossible("a split leg has no coupling")
-    return part
-
-
-def _known(value: float | None) -> float:
-    return 0.0 if value is None else value

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import pairwise
 from typing import Any
 
 from lineproof.job.graph import LineGraph
@@ -51,8 +52,11 @@ def between_fixed(graph: LineGraph, without: Iterable[str] = ()) -> frozenset[st
     edges: list[tuple[str, str]] = []
     for run in graph.runs.values():
         if run.id not in gone:
-            names.append(run.id)
-            edges.append((node(run.a[0]), node(run.b[0])))
+            # a saddle holds its branch to the pipe it sits on
+            stops = [run.a[0], *(s for s, _ in sorted(run.saddles, key=lambda s: s[1])), run.b[0]]
+            for a, b in pairwise(stops):
+                names.append(run.id)
+                edges.append((node(a), node(b)))
     for tie in graph.connections:
         names.append(None)
         edges.append((node(tie.a[0]), node(tie.b[0])))

@@ -6,7 +6,7 @@ import math
 
 from lineproof.job.graph import Part, Vec
 from lineproof.job.parts import Form, PartKind
-from lineproof.job.places import top_line
+from lineproof.job.places import guess_reach, top_line
 from lineproof.plan.model import Turned
 from lineproof.sums.vectors import cross, dot, norm, scale, sub
 
@@ -69,11 +69,14 @@ def rotation_marks(
         if angle is not None:
             marks.append(Turned(feature, angle, math.nan if od is None else angle * od / 2))
 
-    if part.kind in (PartKind.ELBOW, PartKind.TEE, PartKind.OTHER, PartKind.REDUCER):
+    if part.kind in (PartKind.ELBOW, PartKind.TEE, PartKind.OTHER):
         for other in part.ports:
-            if other.name != port and not (part.kind is PartKind.REDUCER and other.shift == (0.0, 0.0, 0.0)):
-                add(f"{'branch' if other.name == 'c' else 'other leg'}", other.out if part.kind
-                    is not PartKind.REDUCER else other.shift)  # fmt: skip
+            if other.name != port:
+                add("branch" if other.name == "c" else "other leg", other.out)
+    if part.kind is PartKind.REDUCER and norm(part.ports[-1].shift) > 0.0:
+        # the small end lies off the large one towards the flat side
+        large, small = sorted(part.ports, key=lambda p: -guess_reach(p.size))
+        add("flat side", sub(small.shift, large.shift))
     if part.handle is not None:
         add("handle", part.handle)
     if part.kind is PartKind.FLANGE and bolts and part.port("a").form is Form.FLANGE:

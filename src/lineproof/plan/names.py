@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from lineproof.floor.errors import BadInput
-from lineproof.job.graph import Part
+from lineproof.job.graph import LineGraph, Part
 from lineproof.job.parts import PartKind
 
 
@@ -14,11 +14,44 @@ def short(part_id: str) -> str:
     return part_id.rsplit("/", 1)[-1]
 
 
-def face_name(part: Part) -> str:
-    """What the face of a part is called: its tag or name, else its short running name."""
+def face_name(part: Part, line: str = "") -> str:
+    """What the face of a part is called: its tag or name, else its short running name.
+
+    Parameters
+    ----------
+    part : Part
+    line : str
+        The line it is named on. A tee of another line is called by its branch, or in full.
+
+    Returns
+    -------
+    str
+    """
+    if line and part.line != line:
+        return part.label or part.id
     if part.kind == "ground" or (part.type is None and part.name):
         return part.name or short(part.id)
     return short(part.id)
+
+
+def faces_of(graph: LineGraph, line: str) -> dict[str, Part]:
+    """The parts a tape on a line can be held to: its own, and those of other lines that its pipes end in.
+
+    Parameters
+    ----------
+    graph : LineGraph
+    line : str
+
+    Returns
+    -------
+    dict
+        By part id.
+    """
+    found = {i: graph.parts[i] for i in graph.lines[line].parts}
+    for run_id in graph.lines[line].runs:
+        run = graph.runs[run_id]
+        found |= {i: graph.parts[i] for i, _ in (run.a, run.b)}
+    return found
 
 
 def kind_words(part: Part) -> str:
@@ -35,7 +68,7 @@ def find_face(parts: Mapping[str, Part], line: str, name: str) -> str:
     Parameters
     ----------
     parts : mapping
-        All parts by id.
+        The faces of the line by part id, see :func:`faces_of`.
     line : str
         The line the face belongs to.
     name : str
@@ -58,12 +91,14 @@ def find_face(parts: Mapping[str, Part], line: str, name: str) -> str:
         for p in mine
         if wanted in (short(p.id).lower(), face_name(p).lower(), p.name.lower(), p.label.lower())
     ]
+    others = [p for p in parts.values() if p.line != line]
+    hits += [p.id for p in others if wanted in (p.id.lower(), face_name(p, line).lower())]
     if len(hits) == 1:
         return hits[0]
     exact = [i for i in hits if short(i).lower() == wanted]
     if len(exact) == 1:
         return exact[0]
-    known = ", ".join(_some(sorted({face_name(p) for p in mine})))
+    known = ", ".join(_some(sorted({face_name(p, line) for p in (*mine, *others)})))
     if not hits:
         raise BadInput(
             f"line {line} has no face named {name!r}", allowed=known, next="use a name from the pack"

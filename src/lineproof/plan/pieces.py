@@ -13,12 +13,13 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from lineproof.book.sizes import Size
 from lineproof.floor.rounding import round_run, to_step
-from lineproof.job.graph import LineGraph
+from lineproof.job.graph import LineGraph, Run
 from lineproof.job.resolve import Resolver
 from lineproof.job.settings import Settings
 from lineproof.plan.draft import Draft, Drafter, PipeFacts, TapedGap
 from lineproof.plan.fixity import untaped_groups
 from lineproof.plan.kept import Stretch
+from lineproof.plan.limits import longest
 from lineproof.plan.model import (
     Cutting,
     JointPlace,
@@ -130,18 +131,21 @@ class Cutter:
         for d in known:
             fresh = (
                 before is None
-                or dot(before.run.way, d.run.way) < SAME_WAY
-                or before.run.fixed_b
-                or d.run.fixed_a
                 or d.run.id in self.made
                 or before.run.id in self.made
-                or before.run.spool != d.run.spool
+                or (before.run is not d.run and self.apart(before.run, d.run))
             )
             restart.append(fresh)
             before = d
         rounded = round_run([d.exact or 0.0 for d in known], step, restart=restart)
         cuts = {id(d): r for d, r in zip(known, rounded, strict=True)}
         return [self.piece(d, n, cuts.get(id(d)), step) for n, d in enumerate(drafts)]
+
+    @staticmethod
+    def apart(a: Run, b: Run) -> bool:
+        """Whether the carry stops between two runs: at a turn, a fixed face, a spool."""
+        spools = (a.spool, a.spool_no) != (b.spool, b.spool_no)
+        return dot(a.way, b.way) < SAME_WAY or a.fixed_b or b.fixed_a or (spools and bool(a.spool or b.spool))
 
     def piece(self, d: Draft, n: int, cut: float | None, step: float) -> Piece:
         """One piece from its draft."""
@@ -153,9 +157,9 @@ class Cutter:
         if cut is not None and not d.bit.whole:
             if d.state is State.FIELD:
                 cut = to_step(cut + cutting.field_extra, step)
-            longest = self.drafter.longest_plain(stock) if stock and not d.bit.bell else None
-            if longest is not None and cut > longest + 1e-9:
-                cut = math.floor(longest / step + 1e-9) * step  # as long as a stick gives
+            most = longest(stock, cutting, bell=d.bit.bell) if stock else None
+            if most is not None and cut > most + 1e-9:
+                cut = math.floor(most / step + 1e-9) * step  # as long as a stick gives
         bell_a, bell_b = self.bell_sides(d)
 
         def end(
@@ -166,7 +170,7 @@ class Cutter:
                 second = depth + cutting.second_mark
             return PieceEnd(part, port, depth, second, bell, not bell and bool(depth), turned)
 
-        base = (run.off_a or 0.0) - (run.depth_a or 0.0)
+        base = self.drafter.pipe_from(run)
         letter = letters(n)
         return Piece(
             id=f"{run.line}/{letter}",

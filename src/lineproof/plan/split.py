@@ -6,7 +6,7 @@ A coupling is never added to save pipe: a leg gets as few as its sticks allow.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lineproof.floor.errors import PlanImpossible
 
@@ -35,13 +35,31 @@ class Bit:
     whole: bool = False
 
 
-def _furthest(low: float, high: float, half: float, kept_free: Sequence[tuple[float, float]]) -> float | None:
-    """The furthest centre in [low, high] whose stretch of +/- half stays off the stretches kept free."""
-    at = high
-    for start, end in sorted(kept_free, reverse=True):
-        if at + half > start + TINY and at - half < end - TINY:
-            at = start - half
-    return at if at >= low - TINY else None
+Spans = list[tuple[float, float]]
+"""Stretches from low to high. [m]"""
+
+
+def _joined(spans: Spans) -> Spans:
+    """Spans that touch made one, in order."""
+    done: Spans = []
+    for low, high in sorted(spans):
+        if done and low <= done[-1][1] + TINY:
+            done[-1] = (done[-1][0], max(high, done[-1][1]))
+        elif high >= low - TINY:
+            done.append((low, max(low, high)))
+    return done
+
+
+def _off(spans: Spans, kept_free: Sequence[tuple[float, float]], half: float) -> Spans:
+    """What of some spans is left for the centre of a joint that reaches half to either side."""
+    left = spans
+    for start, end in kept_free:
+        low, high = start - half, end + half
+        if high - low > 2 * TINY:
+            left = [
+                (s, e) for a, b in left for s, e in ((a, min(b, low)), (max(a, high), b)) if e >= s - TINY
+            ]
+    return left
 
 
 def split(
@@ -91,25 +109,52 @@ def split(
     longest_last = stick if last is None else last
     if total <= longest_last + TINY:
         return (Bit(0.0, total),)
-    bits: list[Bit] = []
-    at = 0.0
-    while total - at > longest_last + TINY:
-        if belled:
-            # the mouth of the bell at at + length; the next pipe starts at its stop
-            high = at + stick + step_gain
-            room = total - least
-        else:
-            high = at + stick
-            room = total - least - step_gain
-        spot = _furthest(at + least, min(high, room), half, kept_free)
-        if spot is None:
+    jump = 0.0 if belled else step_gain  # from the end of a pipe to where the next one begins
+    reach = stick + step_gain if belled else stick
+    # backwards: from where the rest can be made with no joint, with one, with two ...
+    begins: list[Spans] = [[(total - longest_last, total - least)]]
+    spots: list[Spans] = []
+    while not any(low - TINY <= 0.0 <= high + TINY for low, high in begins[-1]):
+        free = _off([(low - jump, high - jump) for low, high in begins[-1]], kept_free, half)
+        back = _joined([(low - reach, high - least) for low, high in free])
+        back = [(max(low, 0.0), high) for low, high in back if high >= -TINY]
+        if not back:
             raise PlanImpossible(
                 "the stretch kept free of joints leaves no place for one within a stick",
                 allowed=f"a free place within {stick:.3f} m of pipe",
                 next="shorten the stretch, or order longer sticks",
             )
-        length = spot - at - (step_gain if belled else 0.0)
-        bits.append(Bit(at, length, bell=belled))
-        at = spot if belled else spot + step_gain
+        spots.append(free)
+        begins.append(back)
+    bits: list[Bit] = []
+    at = 0.0
+    for free in reversed(spots):
+        low, high = at + least, at + reach
+        spot = max(min(e, high) for s, e in free if s <= high + TINY and e >= low - TINY)
+        bits.append(Bit(at, spot + jump - step_gain - at, bell=belled))
+        at = spot + jump
     bits.append(Bit(at, total - at))
     return tuple(bits)
+
+
+def refit(bits: Sequence[Bit], gain: float, gains: Sequence[float]) -> tuple[Bit, ...]:
+    """Couplings of another lot add another length: the last pipe makes up for it.
+
+    Parameters
+    ----------
+    bits : sequence of Bit
+    gain : float
+        What each coupling was taken to add. [m]
+    gains : sequence of float
+        What each adds. [m]
+
+    Returns
+    -------
+    tuple of Bit
+    """
+    shift, moved = 0.0, []
+    for n, bit in enumerate(bits):
+        moved.append(replace(bit, start=bit.start + shift))
+        shift += gains[n] - gain if n < len(gains) else 0.0
+    moved[-1] = replace(moved[-1], length=moved[-1].length - shift)
+    return tuple(moved)

@@ -163,7 +163,7 @@ def _rough(part: Part, book: Book) -> tuple[float | None, tuple[Cell, ...]]:
 
 def _gap(piece: Piece, parts: dict[str, Part]) -> GapRow:
     def name(part_id: str) -> str:
-        return face_name(parts[part_id]) if part_id in parts else "end of the piece before"
+        return face_name(parts[part_id], piece.line) if part_id in parts else "end of the piece before"
 
     return GapRow(piece.id, piece.line, name(piece.a.part), name(piece.b.part), piece.face_to_face)
 

@@ -21,7 +21,7 @@ from lineproof.job.resolve import Resolver
 from lineproof.job.taped import Taped, newest
 from lineproof.plan.draft import PipeFacts, TapedGap
 from lineproof.plan.model import Cutting
-from lineproof.plan.names import find_face
+from lineproof.plan.names import faces_of, find_face
 from lineproof.plan.pieces import Cutter
 from lineproof.plan.sticks import StickPlan, stick_plans
 from lineproof.plan.tape import TapeList, tape_list
@@ -213,7 +213,8 @@ def work(job: Job, *, seconds: float = 10.0, shelf: Book | None = None) -> Work:
 def _gap(row: Taped, graph: LineGraph) -> TapedGap:
     line = row.line
     try:
-        a, b = find_face(graph.parts, line, row.face_a), find_face(graph.parts, line, row.face_b)
+        faces = faces_of(graph, line) if line in graph.lines else {}
+        a, b = find_face(faces, line, row.face_a), find_face(faces, line, row.face_b)
     except LineproofError as error:
         raise error.at(file=row.place.file, line=row.place.line) from None
     return TapedGap(a, b, row.length, f"{row.by}, {row.when:%Y-%m-%d %H:%M}")
