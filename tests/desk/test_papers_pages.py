@@ -248,7 +248,7 @@ def test_the_answer_says_every_verdict_in_words(tmp_path: Path, verdict: Verdict
     text = " ".join(pages(papers(pack)["pack.pdf"])[0].tokens)
     assert verdict.word in text
     assert "2 of 2 joints" in text
-    assert "table X, row 6: clears 2 joints and 1 piece more" in text
+    assert "table X, row 6: clears 2 joints and 1 piece" in text
     # 15:40 UTC is 09:40 in the site's zone (America/Denver, summer time: UTC-6)
     assert ("NOT BEFORE Tue 20 Apr 2027 09:40, then ask again" in text) is (verdict is Verdict.WAIT)
 
