@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Callable, Mapping, Set
-from dataclasses import fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass
 from datetime import date
 from enum import Enum
 from pathlib import PurePath
@@ -14,11 +14,46 @@ from typing import Any
 import lineproof
 from lineproof.book.sizes import Size
 from lineproof.floor.errors import Place
-from lineproof.floor.sources import Cell
+from lineproof.floor.sources import Cell, Standing
 from lineproof.floor.verdicts import Verdict
 
 VERSION = 1
-"""Version of the shapes; raised when a field changes meaning or goes away."""
+"""Version of the shapes; raised when a field changes meaning or goes away (docs/schemas/README.md)."""
+
+
+@dataclass(frozen=True, slots=True)
+class CellShape:
+    """A value read from a table, with where it was read.
+
+    Parameters
+    ----------
+    table : str
+        Folder name of the table.
+    row, column : str
+        Key of the row; name of the column, with its unit.
+    value : float, str or None
+        As printed, in the unit of the column's name.
+    standing : Standing
+        How it came to us.
+    confirmed : bool
+        False where it rests on memory and nobody confirmed it.
+    row_hash : str
+        What a confirmation is keyed by.
+    source : str
+        The document.
+    read_in : str
+        The copy, reprint or library that was on the desk.
+    """
+
+    table: str
+    row: str
+    column: str
+    value: float | str | None
+    standing: Standing
+    confirmed: bool
+    row_hash: str
+    source: str
+    read_in: str
 
 
 class Plain:
@@ -63,8 +98,8 @@ class Plain:
             return self._cell
         if kind is Place or issubclass(kind, PurePath):
             return str
-        if is_dataclass(kind):
-            return self._record(tuple(f.name for f in fields(kind) if not f.name.startswith("_")))
+        if names := names_of(kind):
+            return self._record(names)
         if issubclass(kind, date):
             return lambda v: v.isoformat()
         if issubclass(kind, Mapping):
@@ -93,6 +128,12 @@ class Plain:
         return key
 
 
+def names_of(kind: type) -> tuple[str, ...]:
+    """Fields of a dataclass or a named tuple that are written, in order; none for any other type."""
+    names = [f.name for f in fields(kind)] if is_dataclass(kind) else getattr(kind, "_fields", ())
+    return tuple(n for n in names if not n.startswith("_"))
+
+
 def _as_it_is(value: Any) -> Any:
     return value
 
@@ -102,6 +143,8 @@ def _finite(value: float) -> float | None:
 
 
 def _key(key: object) -> str:
+    if isinstance(key, Verdict):
+        return key.word
     if isinstance(key, Size):
         return key.text
     if isinstance(key, Enum):
@@ -109,28 +152,30 @@ def _key(key: object) -> str:
     return str(key)
 
 
-def _full(cell: Cell) -> dict[str, object]:
-    return {
-        "table": cell.table,
-        "row": cell.row,
-        "column": cell.column,
-        "value": cell.value,
-        "standing": cell.standing.value,
-        "confirmed": cell.confirmed,
-        "row_hash": cell.row_hash,
-        "source": str(cell.source),
-        "read_in": cell.source.read_in,
-    }
+def _shape(cell: Cell) -> CellShape:
+    source = cell.source
+    return CellShape(
+        table=cell.table,
+        row=cell.row,
+        column=cell.column,
+        value=cell.value,
+        standing=cell.standing,
+        confirmed=cell.confirmed,
+        row_hash=cell.row_hash,
+        source=str(source),
+        read_in=source.read_in,
+    )
 
 
-def envelope(kind: str, body: Mapping[str, object]) -> dict[str, object]:
+def envelope(kind: str, body: object) -> dict[str, object]:
     """What every JSON answer begins with: its kind, the version of its shape, ours; and its cells.
 
     Parameters
     ----------
     kind : str
         Such as ``"pack"``; its schema is ``docs/schemas/<kind>.json``.
-    body : mapping
+    body : dataclass
+        The answer; see ``answers_job`` and ``answer_pack``.
 
     Returns
     -------
@@ -138,11 +183,24 @@ def envelope(kind: str, body: Mapping[str, object]) -> dict[str, object]:
         With ``cells``: every table cell that the body names by its key, in full.
     """
     plain = Plain()
-    written = {name: plain.of(value) for name, value in body.items()}
-    cells = {key: _full(plain.cells[key]) for key in sorted(plain.cells)}
+    written = plain.of(body)
+    cells = {key: plain.of(_shape(plain.cells[key])) for key in sorted(plain.cells)}
     return {"kind": kind, "version": VERSION, "lineproof": lineproof.__version__, **written, "cells": cells}
 
 
-def dumps(kind: str, body: Mapping[str, object]) -> str:
-    """The answer as JSON text, the same bytes for the same values."""
-    return json.dumps(envelope(kind, body), ensure_ascii=False, indent=1)
+def dumps(kind: str, body: object, *, compact: bool = False) -> str:
+    """The answer as JSON text, the same bytes for the same values.
+
+    Parameters
+    ----------
+    kind : str
+    body : dataclass
+    compact : bool
+        Without line breaks and blanks.
+
+    Returns
+    -------
+    str
+    """
+    layout: dict[str, Any] = {"separators": (",", ":")} if compact else {"indent": 1}
+    return json.dumps(envelope(kind, body), ensure_ascii=False, allow_nan=False, **layout)

@@ -48,26 +48,15 @@ def show_walk(folder: Path, line: str, *, as_csv: bool, as_text: bool, as_json: 
                 f"no line is named {name!r}", allowed=", ".join(graph.lines), next="name one of these"
             )
     if as_json:
+        from lineproof.desk.answers_job import WalkAnswer, walked
         from lineproof.desk.as_json import dumps
 
-        typer.echo(dumps("walk", {"lines": [walk_data(graph, n) for n in names]}))
+        typer.echo(dumps("walk", WalkAnswer(lines=tuple(walked(graph, n) for n in names))))
         return
     shown = job.settings.shown.shown
     for name in names:
         for text in walk_lines(graph, name, shown):
             typer.echo(text)
-
-
-def walk_data(graph: LineGraph, name: str) -> dict[str, object]:
-    """A laid line as plain values."""
-    laid = graph.lines[name]
-    return {
-        "line": laid,
-        "parts": [graph.parts[p] for p in laid.parts],
-        "runs": [graph.runs[r] for r in laid.runs],
-        "turns": [t for t in graph.turns if t.line == name],
-        "offsets": [o for o in graph.offsets if o.line == name],
-    }
 
 
 def walk_lines(graph: LineGraph, name: str, shown: Shown) -> list[str]:
@@ -177,9 +166,10 @@ def enter_taped(
     old = {p.id: p for p in before.cutting.pieces}
     changed = [p for p in after.cutting.pieces if p.run == runs[0].id or old.get(p.id) != p]
     if as_json:
+        from lineproof.desk.answers_job import TapedAnswer
         from lineproof.desk.as_json import dumps
 
-        typer.echo(dumps("taped", {"taped": row, "pieces": changed}))
+        typer.echo(dumps("taped", TapedAnswer(taped=row, pieces=tuple(changed))))
         return
     shown = job.settings.shown.shown
     about = runs[0].face_to_face
@@ -214,9 +204,10 @@ def show_figure(name: str, inputs: list[str], *, as_json: bool) -> None:
         return
     worked = figure.work(reading=None, **figure_verb.read_inputs(figure, inputs))
     if as_json:
+        from lineproof.desk.answers_job import FigureAnswer
         from lineproof.desk.as_json import dumps
 
-        typer.echo(dumps("figure", {"figure": name, "worked": worked, "source": figure.source}))
+        typer.echo(dumps("figure", FigureAnswer(figure=name, worked=worked, source=figure.source)))
         return
     shown = Shown.metric() if figure_verb.metric_typed(inputs) else Shown.us()
     for text in figure_verb.lines_of(figure, worked, shown):

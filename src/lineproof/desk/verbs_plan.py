@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import shutil
 import tempfile
 from importlib import resources
@@ -11,13 +10,13 @@ from pathlib import Path
 import typer
 
 import lineproof
-from lineproof.desk.as_json import envelope
+from lineproof.desk.answer_pack import pack_answer
+from lineproof.desk.as_json import dumps, envelope
 from lineproof.desk.papers.answer import confirm_words
 from lineproof.desk.say import say
 from lineproof.floor.errors import BadInput
 from lineproof.floor.shown import Shown
 from lineproof.floor.verdicts import Finding, Verdict
-from lineproof.plan.bodies import bodies
 from lineproof.plan.make_pack import Made, make_pack
 from lineproof.plan.pack import Pack
 
@@ -68,7 +67,7 @@ def run_plan(
     pack = issued(folder, made) if issue else made.pack
     written = [] if no_paper else write_out(pack, paper, day=day, line=line)
     if as_json:
-        typer.echo(json.dumps(pack_data(pack), ensure_ascii=False, indent=1))
+        typer.echo(dumps("pack", pack_answer(pack)))
     else:
         for text in answer_lines(pack):
             typer.echo(text)
@@ -107,7 +106,7 @@ def write_out(pack: Pack, paper: str, *, day: str, line: str) -> list[Path]:
     size = paper.lower() or ("letter" if job.settings.shown.units == "us" else "a4")
     made = dict(papers(pack, paper=size, day=day or None, line=line or None))
     made["lists.xlsx"] = xlsx(pack)
-    made["pack.json"] = json.dumps(pack_data(pack), ensure_ascii=False, separators=(",", ":")).encode()
+    made["pack.json"] = dumps("pack", pack_answer(pack), compact=True).encode()
     out = job.folder / "out"
     out.mkdir(exist_ok=True)
     for name, content in made.items():
@@ -117,29 +116,7 @@ def write_out(pack: Pack, paper: str, *, day: str, line: str) -> list[Path]:
 
 def pack_data(pack: Pack) -> dict[str, object]:
     """The pack as plain values (docs/schemas/pack.json)."""
-    work = pack.work
-    return envelope(
-        "pack",
-        {
-            "job": {"id": work.job.settings.job.id, "name": work.job.settings.job.name},
-            "invented": work.job.settings.job.invented,
-            "issue": pack.issue,
-            "stamp": pack.stamp,
-            "verdict": pack.verdict,
-            "counts": pack.counts,
-            "findings": pack.findings,
-            "confirmations": pack.confirmations,
-            "lines": list(work.graph.lines.values()),
-            "pieces": work.cutting.pieces,
-            "joints": pack.joints,
-            "bodies": bodies(work),
-            "sticks": work.sticks,
-            "tape": work.tape,
-            "order": pack.order,
-            "days": pack.days,
-            "inputs": dict(work.job.inputs),
-        },
-    )
+    return envelope("pack", pack_answer(pack))
 
 
 def answer_lines(pack: Pack) -> list[str]:
