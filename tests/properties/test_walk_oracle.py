@@ -26,7 +26,7 @@ from lineproof.plan.model import Cutting, Short
 from lineproof.plan.pieces import Cutter
 from rigs import INCH, PARTS_HEAD, job_at, part, stock
 from walk_oracle import Teller, Walked
-from walk_oracle import Walk as Told
+from walk_told import Walk as Told
 
 EXPOSED = (0.0, 2.0, 3.5)
 GAPS = (0.0, 0.125, 0.25)
