@@ -182,10 +182,13 @@ class BrokenScale:
         Distinct coordinates, ascending. [m]
     drawn : tuple of float
         Their places along the drawn axis, ascending. [mm]
+    same : float
+        A coordinate so little above one of them is drawn as that one. [m]
     """
 
     real: tuple[float, ...]
     drawn: tuple[float, ...]
+    same: float = SAME
 
     def at(self, value: float) -> float:
         """Where a coordinate is drawn; between two known ones in proportion.
@@ -203,7 +206,7 @@ class BrokenScale:
         if not self.real:
             return 0.0
         i = index_of(value, self.real)
-        if i + 1 >= len(self.real) or value - self.real[i] <= SAME:
+        if i + 1 >= len(self.real) or value - self.real[i] <= self.same:
             return self.drawn[i]
         share = (value - self.real[i]) / (self.real[i + 1] - self.real[i])
         return self.drawn[i] + min(max(share, 0.0), 1.0) * (self.drawn[i + 1] - self.drawn[i])

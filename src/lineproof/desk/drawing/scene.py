@@ -16,6 +16,7 @@ class Sign(StrEnum):
     """What is drawn at a place."""
 
     NONE = "nothing"
+    AXIS = "second axis of a reducer"
     BEND = "bend"
     TEE = "tee"
     VALVE = "valve"

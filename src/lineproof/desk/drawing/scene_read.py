@@ -170,6 +170,7 @@ class _Reader:
         if mate is Mate.NONE:
             before = self.at.get(part.id)
             if before is not None and before != n:
+                self.places.spots[n] = replace(self.places.spots[n], sign=Sign.AXIS)
                 return n, mate, before
             self.core(part, n)
             return n, mate, None

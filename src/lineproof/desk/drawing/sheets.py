@@ -213,7 +213,7 @@ class _Maker:
         needs = []
         for leg in part.legs:
             sign_a, sign_b = part.spots[leg.a].sign, part.spots[leg.b].sign
-            if not leg.bits and sign_a is not Sign.NONE and sign_b is Sign.NONE:
+            if not leg.bits and Sign.AXIS in (sign_a, sign_b):
                 needs.append(Need(leg.a, leg.b, 0.0))  # two axes of one part, such as an eccentric reducer
                 continue
             if not leg.bits:

@@ -17,6 +17,7 @@ HALF: dict[Sign, float] = {
     Sign.VALVE: 3.4,
     Sign.COUPLING: 1.6,
     Sign.REDUCER: 2.6,
+    Sign.AXIS: 2.6,
     Sign.UNION: 1.7,
     Sign.FLANGES: 0.7,
     Sign.FLANGE: 0.0,

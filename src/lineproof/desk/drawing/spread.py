@@ -13,7 +13,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from lineproof.desk.drawing.project import BrokenScale, North, View, axes, distinct, drawn_gap, index_of
+from lineproof.desk.drawing.project import SAME, BrokenScale, North, View, axes, distinct, drawn_gap, index_of
 from lineproof.job.graph import Vec
 
 Floats = NDArray[np.float64]
@@ -77,7 +77,21 @@ class Spread:
 
     def __post_init__(self) -> None:
         """Index every place on its three axes."""
-        self.real = tuple(distinct(p[k] for p in self.points) for k in range(3))
+        # two axes of one part (an eccentric reducer) are drawn as one: its words say which side is flat
+        self.same = tuple(
+            max(
+                [
+                    SAME,
+                    *(
+                        abs(self.points[n.a][k] - self.points[n.b][k]) + 1e-6
+                        for n in self.needs
+                        if not n.least
+                    ),
+                ]
+            )
+            for k in range(3)
+        )
+        self.real = tuple(distinct((p[k] for p in self.points), self.same[k]) for k in range(3))
         self.index = np.array(
             [[index_of(p[k], self.real[k]) for k in range(3)] for p in self.points], dtype=np.int64
         ).reshape(-1, 3)
@@ -306,7 +320,7 @@ class Spread:
             left + (self.width - (high[0] - low[0])) / 2 - low[0],
             top + (self.height - (high[1] - low[1])) / 2 - low[1],
         )
-        scales = [BrokenScale(self.real[k], tuple(drawn[k].tolist())) for k in range(3)]
+        scales = [BrokenScale(self.real[k], tuple(drawn[k].tolist()), self.same[k]) for k in range(3)]
         return View(self.north, scales[0], scales[1], scales[2], shift)
 
 
