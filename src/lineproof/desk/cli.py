@@ -52,11 +52,12 @@ def before_any_verb(
 @app.command()
 def new(
     folder: Annotated[Path, typer.Argument(help="The folder to make; it must be empty or not there yet.")],
+    json: AsJson = False,
 ) -> None:
     """Make a job folder whose comments teach, with one short line to write over."""
     from lineproof.desk.verbs_job import make_new
 
-    make_new(folder)
+    make_new(folder, as_json=json)
 
 
 @app.command()
@@ -100,7 +101,7 @@ def plan(
     ] = False,
     paper: Annotated[str, typer.Option("--paper", help="a4 or letter.")] = "",
     day: Annotated[str, typer.Option("--day", help="Joint cards for this day, such as 2027-05-04.")] = "",
-    line: Annotated[str, typer.Option("--line", help="Joint cards for this line.")] = "",
+    line: Annotated[str, typer.Option("--line", help="Joint cards for this line, or for B-2*.")] = "",
     no_paper: Annotated[bool, typer.Option("--no-paper", help="Only the answer on the screen.")] = False,
     json: AsJson = False,
 ) -> None:
@@ -131,11 +132,12 @@ def figure(
 def demo(
     folder: Annotated[Path, typer.Argument(help="Where to put the demo job.")] = Path("demo-job"),
     paper: Annotated[str, typer.Option("--paper", help="a4 or letter.")] = "",
+    json: AsJson = False,
 ) -> None:
     """Run the main job on the built-in invented treatment works: five lines, 341 joints."""
     from lineproof.desk.verbs_plan import run_demo
 
-    run_demo(folder, paper=paper)
+    run_demo(folder, paper=paper, as_json=json)
 
 
 def main() -> None:
@@ -155,8 +157,8 @@ def main() -> None:
             raise
         what = f"{type(fault).__name__}: {fault}".splitlines()[0][:300]
         typer.echo(
-            f"a fault of ours, not of your files: {what}. Nothing half-written was kept; next: run again with "
-            "LINEPROOF_TRACEBACK=1 and send us what it prints.",
+            f"a fault of ours, not of your files: {what}. Nothing half-written was kept; next: run again "
+            "with LINEPROOF_TRACEBACK=1 and send us what it prints.",
             err=True,
         )
         sys.exit(OUR_FAULT)

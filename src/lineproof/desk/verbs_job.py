@@ -3,22 +3,32 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from pathlib import Path
 
 import typer
 
+from lineproof.desk.words_pipe import line_words
 from lineproof.floor.errors import BadInput
-from lineproof.floor.shown import Shown, show, show_length
+from lineproof.floor.shown import Shown, show_length
+from lineproof.floor.worked import Figure
 from lineproof.job.graph import LaidLine, LineGraph, Part, Run
+from lineproof.job.statements import Drawing, Head, Remark, Statement, Walk
 from lineproof.plan.names import face_name, kind_words, short
 
 
-def make_new(folder: Path) -> None:
+def make_new(folder: Path, *, as_json: bool) -> None:
     """Write a job folder and say what to do next."""
     from lineproof.job.folder import new_job
 
-    new_job(folder)
+    files = new_job(folder)
+    if as_json:
+        from lineproof.desk.answers_job import NewAnswer
+        from lineproof.desk.as_json import dumps
+
+        typer.echo(dumps("new", NewAnswer(folder=str(folder), files=files)))
+        return
     typer.echo(f"Made {folder}. It holds invented data that plan as they stand. Next:")
     typer.echo(
         f"  1. walk your line in {folder / 'lines'}, and write your site, pipe and cement into job.toml"
@@ -29,24 +39,26 @@ def make_new(folder: Path) -> None:
 def show_walk(folder: Path, line: str, *, as_csv: bool, as_text: bool, as_json: bool) -> None:
     """Read the walks back."""
     from lineproof.job.folder import read_job
+    from lineproof.plan.work import graph_of
 
+    said = [words for words, asked in (("--csv", as_csv), ("--text", as_text), ("--json", as_json)) if asked]
+    if len(said) > 1:
+        raise BadInput(
+            f"{' and '.join(said)} cannot be printed together", allowed="one of them", next="ask for each"
+        )
     job = read_job(folder)
+    known = [s.name for one in job.walks for s in one.statements if isinstance(s, Head)]
+    if line and line not in known:
+        raise BadInput(f"no line is named {line!r}", allowed=", ".join(known), next="name one of these")
     if as_csv or as_text:
         from lineproof.job.walk_csv import write_walk_csv
         from lineproof.job.walk_write import print_walk
 
-        for one in job.walks:
-            typer.echo(write_walk_csv(one) if as_csv else print_walk(one), nl=False)
+        walk = only(job.walks, line) if line else one_file(job.walks)
+        typer.echo(write_walk_csv(walk) if as_csv else print_walk(walk), nl=False)
         return
-    from lineproof.plan.work import graph_of
-
     graph = graph_of(job)
     names = [line] if line else list(graph.lines)
-    for name in names:
-        if name not in graph.lines:
-            raise BadInput(
-                f"no line is named {name!r}", allowed=", ".join(graph.lines), next="name one of these"
-            )
     if as_json:
         from lineproof.desk.answers_job import WalkAnswer, walked
         from lineproof.desk.as_json import dumps
@@ -59,11 +71,72 @@ def show_walk(folder: Path, line: str, *, as_csv: bool, as_text: bool, as_json: 
             typer.echo(text)
 
 
+def only(walks: Iterable[Walk], line: str) -> Walk:
+    """The statements of one line, with the drawing it stands on.
+
+    Parameters
+    ----------
+    walks : iterable of Walk
+    line : str
+        A line that is in one of them.
+
+    Returns
+    -------
+    Walk
+    """
+    kept: list[Statement] = []
+    file = ""
+    for walk in walks:
+        drawing: Drawing | None = None
+        inside = False
+        for s in walk.statements:
+            if isinstance(s, Drawing):
+                drawing, inside = s, False
+            elif isinstance(s, Head):
+                inside = s.name == line
+                if inside:
+                    file = walk.file
+                    kept += [drawing] if drawing else []
+            if inside:
+                kept.append(s)
+    while kept and isinstance(kept[-1], Remark):  # what is said above the next line
+        kept.pop()
+    return Walk(file, tuple(kept))
+
+
+def one_file(walks: Sequence[Walk]) -> Walk:
+    """All walks as one, so that a sheet has one heading.
+
+    Parameters
+    ----------
+    walks : sequence of Walk
+
+    Returns
+    -------
+    Walk
+
+    Raises
+    ------
+    BadInput
+        If a file without a drawing would take over the drawing of the one before it.
+    """
+    drawn = False
+    for walk in walks:
+        first = next((s for s in walk.statements if isinstance(s, Drawing | Head)), None)
+        if drawn and isinstance(first, Head):
+            raise BadInput(
+                f"{walk.file} names no drawing, so it cannot stand behind another file that does",
+                allowed=f"a drawing before line {first.name}",
+                next="write the drawing there, or name one line",
+            )
+        drawn = drawn or any(isinstance(s, Drawing) for s in walk.statements)
+    return Walk("", tuple(s for walk in walks for s in walk.statements))
+
+
 def walk_lines(graph: LineGraph, name: str, shown: Shown) -> list[str]:
     """A laid line as lines of text, in walking order."""
     laid = graph.lines[name]
-    drawing = f" · drawing {laid.drawing} rev {laid.rev}" if laid.drawing else ""
-    head = f"{name} · {laid.size.text} {laid.material.upper()} {laid.series}{drawing}"
+    head = line_words(laid)
     total = sum(graph.runs[r].cc for r in laid.runs)
     rows = [head, f"  {len(laid.runs)} legs, {show_length(total, shown)} along the centre-line"]
     for run_id in laid.runs:
@@ -78,11 +151,9 @@ def walk_lines(graph: LineGraph, name: str, shown: Shown) -> list[str]:
             rows.append(f"  line {turn.spot.line}: turns {turn.angle_deg:.2f} deg at {at}: {fit}{left}")
     for o in graph.offsets:
         if o.line == name:
-            rows.append(
-                f"  line {o.spot.line}: set {show_length(o.set, shown)}, roll {show_length(o.roll, shown)}, true offset "
-                f"{show_length(o.true_offset, shown)}, advance {show_length(o.advance, shown)}, travel "
-                f"{show_length(o.travel, shown)}, roll angle {math.degrees(o.roll_angle):.1f} deg"
-            )
+            told = (("set", o.set), ("roll", o.roll), ("true offset", o.true_offset), ("advance", o.advance))
+            lengths = ", ".join(f"{w} {show_length(v, shown)}" for w, v in (*told, ("travel", o.travel)))
+            rows.append(f"  line {o.spot.line}: {lengths}, roll angle {math.degrees(o.roll_angle):.1f} deg")
     rows.append(f"  {_closing(laid)}")
     return rows
 
@@ -192,12 +263,19 @@ def enter_taped(
 def show_figure(name: str, inputs: list[str], *, as_json: bool) -> None:
     """One figure with its working, or the list of figures."""
     from lineproof.desk import figure_verb
+    from lineproof.sums.figures import load_all
 
+    if not name and as_json:
+        figures_as_json(load_all().values())
+        return
     if not name:
         for text in figure_verb.listing():
             typer.echo(text)
         return
     figure = figure_verb.find(name)
+    if not inputs and figure.symbols and as_json:
+        figures_as_json([figure])
+        return
     if not inputs and figure.symbols:
         for text in figure_verb.usage(figure):
             typer.echo(text)
@@ -214,6 +292,10 @@ def show_figure(name: str, inputs: list[str], *, as_json: bool) -> None:
         typer.echo(text)
 
 
-def show_quantity(value: float | None, quantity: str, shown: Shown) -> str:
-    """A value with its unit, or ``--`` when it is not known."""
-    return "--" if value is None else show(value, quantity, shown)
+def figures_as_json(figures: Iterable[Figure]) -> None:
+    """How figures are asked, by name."""
+    from lineproof.desk.answers_job import FiguresAnswer, figure_words
+    from lineproof.desk.as_json import dumps
+
+    told = tuple(figure_words(f) for f in sorted(figures, key=lambda f: f.name))
+    typer.echo(dumps("figures", FiguresAnswer(figures=told)))

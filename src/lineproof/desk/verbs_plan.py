@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
-import tempfile
 from importlib import resources
 from pathlib import Path
 
@@ -13,10 +11,13 @@ import lineproof
 from lineproof.desk.answer_pack import pack_answer
 from lineproof.desk.as_json import dumps, envelope
 from lineproof.desk.papers.answer import confirm_words
+from lineproof.desk.papers.words import plural
 from lineproof.desk.say import say
+from lineproof.desk.words_pipe import lines_in_groups
 from lineproof.floor.errors import BadInput
 from lineproof.floor.shown import Shown
 from lineproof.floor.verdicts import Finding, Verdict
+from lineproof.job.duty import matches
 from lineproof.plan.make_pack import Made, make_pack
 from lineproof.plan.pack import Pack
 
@@ -51,33 +52,51 @@ def run_plan(
     """
     from lineproof.job.folder import read_job
 
-    if paper and paper.lower() not in PAPERS:
-        raise BadInput(
-            f"{paper} is not a paper we print on", allowed=" or ".join(PAPERS), next="leave it out"
-        )
-    job = read_job(folder)
-    made = make_pack(job, issuing=issue)
-    if line and line not in made.pack.work.graph.lines:
-        raise BadInput(f"no line is named {line!r}", allowed=", ".join(made.pack.work.graph.lines))
-    if day and day not in made.pack.days:
-        listed = (
-            ", ".join(made.pack.days) or "no day: job.toml has no start, no crew, or a size without labour"
-        )
-        raise BadInput(f"no joint is planned for {day!r}", allowed=listed, next="name one of these days")
-    pack = issued(folder, made) if issue else made.pack
+    carried(paper)
+    made = make_pack(read_job(folder), issuing=issue)
+    check_choice(made.pack, day=day, line=line)
+    pack, is_new = issued(folder, made) if issue else (made.pack, False)
     written = [] if no_paper else write_out(pack, paper, day=day, line=line)
     if as_json:
         typer.echo(dumps("pack", pack_answer(pack)))
     else:
         for text in answer_lines(pack):
             typer.echo(text)
+        if issue:
+            said = "for the crew" if is_new else "stands: nothing new since"
+            typer.echo(f"{'issue':<{WIDTH}} {pack.issue} {said}, kept in {folder / 'issued' / pack.issue}")
         if written:
             typer.echo(f"{'pack':<{WIDTH}} {', '.join(str(p) for p in written)}")
     return pack.verdict.exit_code
 
 
-def issued(folder: Path, made: Made) -> Pack:
-    """Issue the plan and hand back the pack with its number."""
+def carried(paper: str) -> None:
+    """Refuse a paper we do not print on."""
+    if paper and paper.lower() not in PAPERS:
+        raise BadInput(
+            f"{paper} is not a paper we print on", allowed=" or ".join(PAPERS), next="leave it out"
+        )
+
+
+def check_choice(pack: Pack, *, day: str, line: str) -> None:
+    """Refuse a day or a line that is not in the pack, before anything is issued or written."""
+    lines = pack.work.graph.lines
+    if line and not any(matches(line, name) for name in lines):
+        raise BadInput(f"no line is named {line!r}", allowed=", ".join(lines), next="name one of these")
+    if day and not pack.days:
+        raise BadInput(
+            f"no joint is planned for {day!r}, no day is planned at all",
+            allowed="a day of the plan, once job.toml has a start and a crew, and every size has its labour",
+            next="leave it out",
+        )
+    if day and day not in pack.days:
+        raise BadInput(
+            f"no joint is planned for {day!r}", allowed=", ".join(pack.days), next="name one of these days"
+        )
+
+
+def issued(folder: Path, made: Made) -> tuple[Pack, bool]:
+    """Issue the plan; the pack with its number, and whether there was anything new to issue."""
     from dataclasses import replace
 
     from lineproof.plan.issue import issue
@@ -93,14 +112,14 @@ def issued(folder: Path, made: Made) -> Pack:
         software=lineproof.__version__,
         when=pack.stamp.isoformat(),
     )
-    return replace(pack, issue=str(kept.number))
+    return replace(pack, issue=str(kept.number)), kept.new
 
 
 def write_out(pack: Pack, paper: str, *, day: str, line: str) -> list[Path]:
     """Make every paper first, then write them into out/, each whole or not at all."""
     from lineproof.desk.papers.make import papers
     from lineproof.desk.papers.spreadsheet import xlsx
-    from lineproof.job.write import write_whole
+    from lineproof.job.write import why, write_whole
 
     job = pack.work.job
     size = paper.lower() or ("letter" if job.settings.shown.units == "us" else "a4")
@@ -108,7 +127,14 @@ def write_out(pack: Pack, paper: str, *, day: str, line: str) -> list[Path]:
     made["lists.xlsx"] = xlsx(pack)
     made["pack.json"] = dumps("pack", pack_answer(pack), compact=True).encode()
     out = job.folder / "out"
-    out.mkdir(exist_ok=True)
+    try:
+        out.mkdir(exist_ok=True)
+    except OSError as error:
+        raise BadInput(
+            f"the folder {out} cannot be written: {why(error)}",
+            allowed="a folder named out, for what we print",
+            next="move what stands there",
+        ) from error
     for name, content in made.items():
         write_whole(out / name, content)
     return [out / name for name in made]
@@ -126,12 +152,7 @@ def answer_lines(pack: Pack) -> list[str]:
     invented = " (invented data)" if job.settings.job.invented else ""
     issue = f" · issue {pack.issue}" if pack.issue else " · not issued"
     rows = [f"{job.settings.job.name}{invented} · {len(pack.work.graph.lines)} lines{issue}"]
-    for line in pack.work.graph.lines.values():
-        drawing = f" · drawing {line.drawing} rev {line.rev}" if line.drawing else ""
-        service = f" {line.service}" if line.service else ""
-        rows.append(
-            f"  {line.name}{service} · {line.size.text} {line.material.upper()} {line.series}{drawing}"
-        )
+    rows += [f"  {text}" for text in lines_in_groups(pack.work.graph.lines.values())]
     rows.append(f"{pack.verdict.word:<{WIDTH}} for the whole pack")
     rows += [finding_line(f, shown) for f in pack.findings]
     rows += count_lines(pack)
@@ -161,47 +182,41 @@ def count_lines(pack: Pack) -> list[str]:
     return rows
 
 
-def run_demo(folder: Path, *, paper: str) -> None:
+def run_demo(folder: Path, *, paper: str, as_json: bool) -> None:
     """Run the main job on the built-in treatment works and say what it found."""
-    source = resources.files("lineproof") / "demo" / "brackstow"
-    if folder.exists() and any(folder.iterdir()):
-        if not (folder / "job.toml").exists():
-            raise BadInput(
-                f"{folder} is there and is no job folder",
-                allowed="an empty or a new folder",
-                next="name another",
-            )
+    from lineproof.job.folder import new_job, read_job
+
+    carried(paper)
+    here = folder.is_dir() and (folder / "job.toml").exists()
+    if not here:
+        new_job(folder, like=resources.files("lineproof") / "demo" / "brackstow")
+    pack = make_pack(read_job(folder)).pack
+    written = write_out(pack, paper, day=next(iter(pack.days), ""), line="")
+    if as_json:
+        typer.echo(dumps("pack", pack_answer(pack)))
+        return
+    if here:
         typer.echo(f"Using the job folder {folder} as it stands.")
     else:
-        with resources.as_file(source) as there:
-            whole = Path(tempfile.mkdtemp(prefix=".demo-", dir=folder.absolute().parent))
-            shutil.copytree(there, whole, dirs_exist_ok=True)
-            if folder.exists():
-                folder.rmdir()
-            whole.chmod(0o755)
-            whole.rename(folder)
         typer.echo(f"Made the job folder {folder}: an invented treatment works, five lines.")
-    from lineproof.job.folder import read_job
-
-    made = make_pack(read_job(folder))
-    pack = made.pack
-    written = write_out(pack, paper, day=next(iter(pack.days), ""), line="")
     for text in answer_lines(pack):
         typer.echo(text)
-    stops = [f for f in pack.findings if f.verdict is Verdict.STOP]
+    stops = sum(f.verdict is Verdict.STOP for f in pack.findings)
     typer.echo("")
-    typer.echo(f"{len(pack.joints)} joints planned, {len(stops)} things stop work, {len(pack.work.tape.rows)} rows "
-               f"to tape. The work pack lies in {written[0].parent}:")  # fmt: skip
+    typer.echo(
+        f"{plural(len(pack.joints), 'joint')} planned, {plural(stops, 'STOP')}, "
+        f"{plural(len(pack.work.tape.rows), 'row')} to tape. The work pack lies in {written[0].parent}:"
+    )
     for path in written:
-        typer.echo(f"  {path.name:<18} {_what(path.name)}")
+        typer.echo(f"  {path.name:<18} {_WHAT.get(path.name, '')}".rstrip())
     typer.echo(f"Next: open {written[0]}, tape what the tape list asks, then: lineproof plan --job {folder}")
 
 
-def _what(name: str) -> str:
-    return {
-        "pack.pdf": "answer, cautions, tape list, lines, cut list, order list, sources",
-        "joint-cards.pdf": "one card a joint of the first day",
-        "wrap-strips.pdf": "strips to wrap round the pipe, 1:1",
-        "lists.xlsx": "cut list and order list",
-        "pack.json": "everything, for machines",
-    }.get(name, "")
+_WHAT = {
+    "pack.pdf": "answer, cautions, tape list, lines, cut list, order list, sources",
+    "joint-cards.pdf": "one card a joint of the first day",
+    "wrap-strips.pdf": "strips to wrap round the pipe, 1:1",
+    "tags.pdf": "one tag a joint, to be read by a phone",
+    "lists.xlsx": "cut list and order list",
+    "pack.json": "everything, for machines",
+}

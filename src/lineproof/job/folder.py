@@ -152,7 +152,7 @@ def _refuse_twice(walks: tuple[Walk, ...]) -> None:
             first[head.name] = here
 
 
-def new_job(folder: Path) -> tuple[str, ...]:
+def new_job(folder: Path, *, like: Traversable | None = None) -> tuple[str, ...]:
     """Write a job folder whose comments teach; as it stands it plans one short invented line.
 
     The folder appears whole or not at all.
@@ -161,6 +161,8 @@ def new_job(folder: Path) -> tuple[str, ...]:
     ----------
     folder : Path
         A folder that is not there yet, or an empty one.
+    like : Traversable, optional
+        The folder to copy; the one that teaches unless said.
 
     Returns
     -------
@@ -188,7 +190,7 @@ def new_job(folder: Path) -> tuple[str, ...]:
         draft = folder.with_name(f".{folder.name[:40]}.{secrets.token_hex(6)}")
         try:
             draft.mkdir()
-            written = tuple(_copy(resources.files("lineproof.job") / "template", draft, ""))
+            written = tuple(_copy(like or resources.files("lineproof.job") / "template", draft, ""))
             draft.replace(folder)
         finally:
             with contextlib.suppress(OSError):

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from lineproof.book.sizes import Size
+from lineproof.desk.words_pipe import pipe_words as pipe_words
+from lineproof.desk.words_pipe import series_words as series_words
 from lineproof.floor.shown import Shown, show, show_inches, show_length
 from lineproof.job.parts import PartKind
 from lineproof.plan.model import PieceEnd, Turned
@@ -17,27 +18,6 @@ from lineproof.plan.names import short
 BLANK = ""
 NOT_KNOWN = "cannot tell"
 """What stands where a number is missing."""
-
-
-def pipe_words(size: Size, material: str, series: str) -> str:
-    """Pipe as the trade says it.
-
-    Examples
-    --------
-    >>> from lineproof.book.sizes import Size
-    >>> pipe_words(Size("nps", 12), "pvc", "sch80")
-    '12 in PVC Sch 80'
-    """
-    return f"{size.text} {material.upper()} {series_words(series)}".strip()
-
-
-def series_words(series: str) -> str:
-    """Schedule, SDR, series or PN with a space before its number."""
-    found = re.fullmatch(r"([a-z]+)([\d.]+)", series)
-    if not found:
-        return series
-    word, number = found.groups()
-    return f"{'Sch' if word == 'sch' else word.upper()} {number}"
 
 
 def length(value: float | None, shown: Shown) -> str:
