@@ -14,6 +14,7 @@ MODULES = (
     "bond",
     "bow",
     "content",
+    "cure_share",
     "diameters",
     "energy",
     "forces",
