@@ -205,6 +205,26 @@ def test_a_tee_entered_by_its_branch_takes_no_other_size():
         laid(HEAD + "go north 10'\ntee north 4in as X\ngo east 4'\nends at open\n")
 
 
+def test_a_reducing_tee_may_be_entered_by_its_small_branch():
+    row = tee("6in", "7 in", "3 in", size2="4in", reach_3="5 in", depth_3="2 in")
+    walk = (
+        HEAD.replace("size 6in", "size 4in") + "go north 10'\ntee west 6in as X\ngo east 4'\nends at open\n"
+    )
+    graph = laid(walk, [row])
+    first, second = graph.runs.values()
+    assert (first.off_b, first.depth_b, first.size.text) == (inches(5), inches(2), "4 in")
+    assert (second.off_a, second.depth_a, second.size.text) == (inches(7), inches(3), "6 in")
+
+
+def test_a_blind_goes_straight_on_a_flanged_valve():
+    valve = part("valve", "6in", tag="V-1", count="1", measured="1", ends="flange flange", reach_1="5 in",
+                 reach_2="5 in", faces="flat")  # fmt: skip
+    graph = laid(HEAD + 'go north 5\'\nput "V-1"\nends at blind\n', [valve], gasket=0.125 * INCH)
+    assert len(graph.runs) == 1
+    assert graph.parts["L/B1"].centre == pytest.approx((0, 65.125 * INCH, 0))
+    assert [c.tie for c in graph.connections].count(Tie.FLANGED) == 3
+
+
 def test_a_bullhead_tee_opens_its_run_behind_the_walk():
     walk = HEAD + "go north 10'\ntee west as X\ngo east 4'\nends at open\n"
     walk += "line B size 6in pipe pvc sch80\nstarts at branch X\ngo west 2'\nends at open\n"

@@ -88,9 +88,6 @@ class Place:
     leave: Face | None = None
     branch: Face | None = None
     fixed: bool = False
-    exact: bool = True
-    turned: bool = False
-    """The walk's way out was chosen by the statement itself (tee, tagged elbow)."""
 
 
 @dataclass(slots=True)

@@ -62,7 +62,7 @@ def start_at_branch(w: LineWalker, s: Starts) -> None:
             f"the branch {label} of {owner} does not face {s.facing}", allowed="the way its tee was drawn",
             next="correct the facing or the tee",
         )  # fmt: skip
-    w.place = Place(centre, leave=face, exact=exact, turned=True)
+    w.place = Place(centre, leave=face)
 
 
 def take_branch(w: LineWalker, label: str) -> tuple[Face, Vec, Size, bool, str]:
@@ -132,10 +132,15 @@ def loose_flange(w: LineWalker, at: Vec, way: Vec, size: Size, key: str, spot: S
 
 
 def blind_end(w: LineWalker, kind: EndKind, at: Vec, way: Vec, size: Size, spot: Spot) -> Face:
-    """Our flange with a blind on it."""
+    """Our flange with a blind on it; the blind alone where a flange or stub is there already."""
     bench = w.bench
     blind = bench.find(PartKind.BLIND, size)
     name = "test blind" if kind is EndKind.TEST_BLIND else ""
+    before = w.place.leave if w.place is not None and w.leg is None else None
+    if before is not None and before.port.form in (Form.FLANGE, Form.STUB):
+        port = bench.port("b", Outlet(Form.FLANGE, size, 0.0, None, blind.outlets[0].face), way)
+        part = bench.put(blind, PartKind.BLIND, "B", at, (port,), w.key("blind"), spot, size=size, name=name)
+        return bench.face(part, "b", at, 0.0)
     back = add(at, scale(way, -bench.gasket(size)))
     port = bench.port("b", Outlet(Form.FLANGE, size, 0.0, None, blind.outlets[0].face), way)
     closed = bench.put(blind, PartKind.BLIND, "B", back, (port,), w.key("blind"), spot, size=size, name=name)
@@ -166,7 +171,7 @@ def on_end(w: LineWalker, s: Ends) -> None:
                 f"the line does not come straight into the branch {end.name} of {owner}",
                 allowed="a last leg against the way its tee points", next="turn with a go before the end",
             )  # fmt: skip
-        w.arrive(lambda _at, _way: Place(centre, enter=face, exact=exact), s)
+        w.arrive(lambda _at, _way: Place(centre, enter=face), s)
         w.exact = w.exact and exact
         if w.openings.frames[owner] == w.openings.frames[w.head.name]:
             expected = centre

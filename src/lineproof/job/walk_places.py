@@ -140,6 +140,7 @@ def on_tee(w: LineWalker, s: Tee) -> None:
             "the branch of a tee is square to its run", allowed="a way square to the line",
             next="turn the branch, or use a part from parts.csv with its own angle",
         )  # fmt: skip
+    run, side, back = w.size, size2, opposite(came)
     if same:
         if nxt is None or abs(dot(nxt, came)) > limit:
             raise BadInput(
@@ -147,59 +148,39 @@ def on_tee(w: LineWalker, s: Tee) -> None:
                 allowed="a go across the line",
                 next="write the go through the branch",
             )
-        square = came
-        out = unit(sub(nxt, scale(came, dot(nxt, came))))
-        roles = {"b": came, "c": out}
+        outs = (back, came, unit(sub(nxt, scale(came, dot(nxt, came)))))
+        enter, leave, branch = "acb"
     else:
         square = unit(sub(named, scale(came, dot(named, came))))
-        through = nxt is not None and dot(nxt, square) < limit - 1
-        out = opposite(square) if through else came
-        roles = {} if through else {"b": came, "c": square}
-    if (same or not roles) and size2 != w.size:
+        outs, (enter, leave, branch) = (back, came, square), "abc"
+        if nxt is not None and dot(nxt, square) < limit - 1:
+            # in by the branch: the run lies across, one end named, the other the way on
+            outs, (enter, leave, branch) = (square, opposite(square), back), "cba"
+            run, side = size2, w.size
+    if branch != "c" and ((same and size2 != w.size) or guess_reach(size2) < guess_reach(w.size)):
         raise BadInput(
             "the walk turns in this tee, so its named outlet is on the run and has the run's size",
             allowed=w.size.text,
             next="leave out the size, and reduce after the tee",
         )
-    build_tee(w, s, square, out, roles, size2, same=same)
-    set_heading(w)
-
-
-def build_tee(
-    w: LineWalker, s: Tee, named: Vec, out: Vec, roles: dict[str, Vec], size2: Size, *, same: bool
-) -> None:
-    """Set the tee in space and open its branch."""
     bench = w.bench
-    bullhead = not roles
-    found = bench.find(PartKind.TEE, w.size, size2 if not same else None, lot=s.lot)
-    run_in, run_out, side = found.outlets[0], found.outlets[1], found.outlets[2]
+    found = bench.find(PartKind.TEE, run, side, lot=s.lot)
 
-    def build(at: Vec, way: Vec) -> Place:
-        if bullhead:
-            ports = (
-                bench.port("a", run_in, named),
-                bench.port("b", run_out, out),
-                bench.port("c", side, opposite(way)),
-            )
-            enter, leave, branch = "c", "b", "a"
-        else:
-            ports = (
-                bench.port("a", run_in, opposite(way)),
-                bench.port("b", run_out, roles["b"]),
-                bench.port("c", side, roles["c"]),
-            )
-            enter, leave, branch = ("a", "c", "b") if same else ("a", "b", "c")
-        part = bench.put(
-            found, PartKind.TEE, "T", at, ports, w.key(), s.spot, size=w.size, size2=size2, label=s.label
+    def build(at: Vec, _way: Vec) -> Place:
+        ports = tuple(
+            bench.port(name, outlet, out)
+            for name, outlet, out in zip("abc", found.outlets, outs, strict=False)
         )
-        guess = guess_reach(w.size)
-        return Place(
-            at, bench.face(part, enter, at, guess), bench.face(part, leave, at, guess),
-            bench.face(part, branch, at, guess), turned=True,
-        )  # fmt: skip
+        part = bench.put(
+            found, PartKind.TEE, "T", at, ports, w.key(), s.spot, size=run, size2=side, label=s.label
+        )
+        faces = {name: bench.face(part, name, at, guess_reach(run)) for name in "abc"}
+        return Place(at, faces[enter], faces[leave], faces[branch])
 
     w.arrive(build, s)
     open_branch(w, s.label, size2)
+    w.size = run if leave != "c" else side
+    set_heading(w)
 
 
 def open_branch(w: LineWalker, label: str, size: Size) -> None:
@@ -300,12 +281,27 @@ def on_reduce(w: LineWalker, s: Reduce) -> None:
         guess = guess_reach(big) / 2
         return Place(at, w.bench.face(part, "a", at, guess), w.bench.face(part, "b", at, guess))
 
+    before = w.need_place()
     w.arrive(build, s)
+    if s.bushing:
+        measure_from(w, before)
     if shift != (0.0, 0.0, 0.0):
         place = w.need_place()
         place.centre = add(place.centre, shift)
     w.size = new
     set_heading(w)
+
+
+def measure_from(w: LineWalker, before: Place) -> None:
+    """A bushing has no place on a drawing: what follows is measured from the fitting it sits in."""
+    place = w.need_place()
+    leave = must(place.leave)
+    along = dot(sub(place.centre, before.centre), leave.port.out)
+    known = leave.off is not None and w.exact
+    place.leave = Face(leave.part, leave.port, leave.off + along if known and leave.off is not None else None,
+                       leave.guess + along)  # fmt: skip
+    place.centre = before.centre
+    w.exact = before.exact
 
 
 def on_mid(w: LineWalker, s: Mid) -> None:
