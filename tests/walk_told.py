@@ -244,7 +244,12 @@ class Walk(Teller):
             return
         if self.open is None and self.leave.form == "socket" and self.rng.random() < 0.7:
             spigot = Socket(self.measure("bushing", "6in").reach, 0.0, "spigot")
+            before = self.place
             self.arrive("bushing", spigot, self.measure("in bushing", "6in"))
+            # a bushing has no place on a drawing: what follows is measured from the fitting it sits in
+            along = float((self.place - before) @ self.way)
+            self.leave = Socket(self.leave.reach + along, self.leave.depth)
+            self.place = before
             self.out.sockets += 1
             self.said.append("reduce to 4in bushing")
         else:

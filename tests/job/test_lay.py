@@ -312,3 +312,26 @@ def test_a_blind_on_a_ringed_face_closes_by_its_ring():
     ring = flange("6in", "3 1/2 in", "3 in").replace('"flat"', '"ringed"')
     graph = laid(HEAD + "go north 5'\nends at test blind\n", [ring])
     assert [c.tie for c in graph.connections][-1] is Tie.RINGED
+
+
+def test_an_end_point_needs_a_start_point():
+    walk = "line L size 6in pipe pvc sch80\nstarts at flange fixed \"P\" facing north\ngo north 10'\n"
+    with pytest.raises(BadInput, match="no start point"):
+        laid(walk + "ends at flange fixed \"Q\" at 0, 10', 0\n")
+
+
+def test_what_follows_a_bushing_is_measured_from_the_fitting_it_sits_in():
+    bush = part(
+        "bushing", "6in", size2="4in", ends="spigot socket", reach_1="3 in", reach_2="1 in", depth_2="2 in"
+    )
+    walk = (
+        HEAD + "go north 10'\ntee west as L2\ngo north 5'\nends at cap\n"
+        "line L2 size 6in pipe pvc sch80\nstarts at branch L2\nreduce to 4in bushing\n"
+        "go west 6'\ngo north 2'\nends at open\n"
+    )
+    graph = laid(walk, [tee("6in", "6 in", "3 in"), bush, elbow("4in", "4 in", "2 in")])
+    assert near(centres(graph, PartKind.ELBOW)[0], (-6 * FOOT, 10 * FOOT, 0))
+    run = graph.runs["L2/R1"]
+    # by hand: 6 in to the tee's face, 3 in of spigot inside and 3 in out, 1 in to the bushing's mouth
+    assert math.isclose(run.off_a, (6 + 1) * INCH)
+    assert math.isclose(run.face_to_face, (72 - 7 - 4) * INCH)

@@ -177,8 +177,9 @@ def test_a_bushing_or_spigot_in_a_tee_is_one_joint_of_the_larger_size(tmp_path):
     assert [(j.socket, j.size.text) for j in direct] == [(("L/T1", "c"), "6 in")]
     assert len(cutting.joints) == 5  # flange 1, tee 2, bushing's spigot 1, pipe in the bushing 1
     pipe = next(p for p in cutting.pieces if p.line == "B")
-    # the leg runs from the bushing's own centre: its socket face 1 in on, 2 in deep
-    assert pipe.cut == pytest.approx((60 - 1 + 2) * INCH)
+    # the leg runs from the tee: 6 1/2 in to its face, 3 in of spigot inside, 3 in to the bushing's centre,
+    # its socket face 1 in on and 2 in deep
+    assert pipe.cut == pytest.approx((60 - (6.5 - 3 + 3 + 1) + 2) * INCH)
 
 
 # ------------------------------------------------------------------ marks

@@ -177,6 +177,12 @@ def on_end(w: LineWalker, s: Ends) -> None:
             expected = centre
     else:
         if s.point is not None:
+            if w.openings.frames[w.head.name]:
+                raise BadInput(
+                    "an end point is given, but the line has no start point to measure it from",
+                    allowed="at east, north, up on both or on neither",
+                    next="give the start its point, or take the end's out",
+                )
             expected = (s.point.east, s.point.north, s.point.up)
         w.arrive(
             lambda at, came: Place(at, enter=make_end(w, end, at, opposite(came), s.spot), fixed=end.fixed), s

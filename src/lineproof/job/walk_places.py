@@ -10,7 +10,7 @@ from lineproof.book.sizes import Size
 from lineproof.floor.errors import BadInput
 from lineproof.job.graph import Connection, Tie, Vec, Wait
 from lineproof.job.parts import Form, Outlet, PartKind
-from lineproof.job.places import LEVEL, NEAR_DEG, Place, guess_reach, must, opposite
+from lineproof.job.places import LEVEL, NEAR_DEG, Face, Place, guess_reach, must, opposite
 from lineproof.job.resolve import Found
 from lineproof.job.statements import (
     Bells,
@@ -281,10 +281,11 @@ def on_reduce(w: LineWalker, s: Reduce) -> None:
         guess = guess_reach(big) / 2
         return Place(at, w.bench.face(part, "a", at, guess), w.bench.face(part, "b", at, guess))
 
-    before = w.need_place()
+    before, exact, datum = w.need_place(), w.exact, w.bench.datum
     w.arrive(build, s)
     if s.bushing:
         measure_from(w, before)
+        w.exact, w.bench.datum = exact, datum
     if shift != (0.0, 0.0, 0.0):
         place = w.need_place()
         place.centre = add(place.centre, shift)
@@ -294,14 +295,13 @@ def on_reduce(w: LineWalker, s: Reduce) -> None:
 
 def measure_from(w: LineWalker, before: Place) -> None:
     """A bushing has no place on a drawing: what follows is measured from the fitting it sits in."""
-    place = w.need_place()
-    leave = must(place.leave)
+    place, held = w.need_place(), must(before.leave)
+    leave, enter = must(place.leave), must(place.enter)
     along = dot(sub(place.centre, before.centre), leave.port.out)
-    known = leave.off is not None and w.exact
-    place.leave = Face(leave.part, leave.port, leave.off + along if known and leave.off is not None else None,
-                       leave.guess + along)  # fmt: skip
+    sure = None not in (held.off, held.port.depth, enter.off, leave.off)
+    off = (leave.off or 0.0) + along if sure else None
+    place.leave = Face(leave.part, leave.port, off, leave.guess + along)
     place.centre = before.centre
-    w.exact = before.exact
 
 
 def on_mid(w: LineWalker, s: Mid) -> None:
