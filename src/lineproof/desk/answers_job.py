@@ -47,9 +47,22 @@ class WalkAnswer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TapedAnswer:
-    """The row that was added to taped.csv, and the pieces that it recuts."""
+    """The row that was added to taped.csv, and the pieces that it recuts.
+
+    Parameters
+    ----------
+    taped : Taped
+    drawn : float or None
+        What the drawing says, face to face; None where a fitting is not measured. [m]
+    far_off : bool or None
+        Off by more than a field piece is listed long: to be taped again before it is cut.
+    pieces : tuple of Piece
+        Those of the gap, and all others that changed.
+    """
 
     taped: Taped
+    drawn: float | None
+    far_off: bool | None
     pieces: tuple[Piece, ...]
 
 

@@ -12,6 +12,7 @@ import typer
 from lineproof.desk.words_pipe import line_words
 from lineproof.floor.errors import BadInput
 from lineproof.floor.shown import Shown, show_length
+from lineproof.floor.verdicts import Verdict
 from lineproof.floor.worked import Figure
 from lineproof.job.graph import LaidLine, LineGraph, Part, Run
 from lineproof.job.statements import Drawing, Head, Remark, Statement, Walk
@@ -236,28 +237,36 @@ def enter_taped(
     after = work(read_job(folder))
     old = {p.id: p for p in before.cutting.pieces}
     changed = [p for p in after.cutting.pieces if p.run == runs[0].id or old.get(p.id) != p]
+    drawn = runs[0].face_to_face
+    allowed = job.settings.cutting.field_extra
+    far = None if drawn is None else abs(row.length - drawn) > allowed
     if as_json:
         from lineproof.desk.answers_job import TapedAnswer
         from lineproof.desk.as_json import dumps
 
-        typer.echo(dumps("taped", TapedAnswer(taped=row, pieces=tuple(changed))))
+        typer.echo(dumps("taped", TapedAnswer(taped=row, drawn=drawn, far_off=far, pieces=tuple(changed))))
         return
     shown = job.settings.shown.shown
-    about = runs[0].face_to_face
     typer.echo(f"{line}: {face_a} to {face_b} taped {show_length(row.length, shown)}.")
-    if about is not None:
+    if drawn is not None:
         typer.echo(
-            f"  the drawing says {show_length(about, shown)}: off by {show_length(row.length - about, shown)}"
+            f"  the drawing says {show_length(drawn, shown)}: off by {show_length(row.length - drawn, shown)}"
+        )
+    if far:
+        typer.echo(
+            f"  {Verdict.CARE.word}: more than the {show_length(allowed, shown)} by which a field piece is "
+            "listed long; tape again before you cut, the newest row counts"
         )
     for p in changed:
         was = old[p.id].cut if p.id in old else None
-        says = "waits" if p.cut is None else show_length(p.cut, shown)
+        says = "" if p.cut is None else f", {show_length(p.cut, shown)}"
         before_text = (
             ""
             if was is None or was == p.cut
             else f" (was {show_length(was, shown)}, {old[p.id].state.value})"
         )
-        typer.echo(f"  piece {p.letter}: {p.state.value}, {says}{before_text}")
+        name = p.letter if p.line == line else p.id
+        typer.echo(f"  piece {name}: {p.state.value}{says}{before_text}")
 
 
 def show_figure(name: str, inputs: list[str], *, as_json: bool) -> None:
