@@ -103,13 +103,28 @@ def plan(
     day: Annotated[str, typer.Option("--day", help="Joint cards for this day, such as 2027-05-04.")] = "",
     line: Annotated[str, typer.Option("--line", help="Joint cards for this line, or for B-2*.")] = "",
     no_paper: Annotated[bool, typer.Option("--no-paper", help="Only the answer on the screen.")] = False,
+    same: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--same", help="Answers which joint is which, as the question says how; may be given again."
+        ),
+    ] = None,
     json: AsJson = False,
 ) -> None:
     """Plan the job and print its work pack into out/; exits with the verdict of the whole."""
     from lineproof.desk.verbs_plan import run_plan
 
     raise typer.Exit(
-        run_plan(job, issue=issue, paper=paper, day=day, line=line, no_paper=no_paper, as_json=json)
+        run_plan(
+            job,
+            issue=issue,
+            paper=paper,
+            day=day,
+            line=line,
+            no_paper=no_paper,
+            same=same or (),
+            as_json=json,
+        )
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from importlib import resources
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from lineproof.floor.errors import BadInput
 from lineproof.floor.shown import Shown
 from lineproof.floor.verdicts import Finding, Verdict
 from lineproof.job.duty import matches
+from lineproof.plan.ask import read_answer
 from lineproof.plan.make_pack import Made, make_pack
 from lineproof.plan.pack import Pack
 
@@ -27,7 +29,15 @@ WIDTH = 13
 
 
 def run_plan(
-    folder: Path, *, issue: bool, paper: str, day: str, line: str, no_paper: bool, as_json: bool
+    folder: Path,
+    *,
+    issue: bool,
+    paper: str,
+    day: str,
+    line: str,
+    no_paper: bool,
+    same: Iterable[str],
+    as_json: bool,
 ) -> int:
     """Plan a job, write its papers and print the answer.
 
@@ -42,6 +52,8 @@ def run_plan(
         What the joint cards and the day sheet are for.
     no_paper : bool
         Only the answer.
+    same : iterable of str
+        Answers to questions about joints that moved.
     as_json : bool
         Print the pack as JSON instead of the answer.
 
@@ -53,7 +65,7 @@ def run_plan(
     from lineproof.job.folder import read_job
 
     carried(paper)
-    made = make_pack(read_job(folder), issuing=issue)
+    made = make_pack(read_job(folder), issuing=issue, answers=[read_answer(text) for text in same])
     check_choice(made.pack, day=day, line=line)
     pack, is_new = issued(folder, made) if issue else (made.pack, False)
     written = [] if no_paper else write_out(pack, paper, day=day, line=line)
@@ -151,7 +163,7 @@ def answer_lines(pack: Pack) -> list[str]:
     shown = job.settings.shown.shown
     invented = " (invented data)" if job.settings.job.invented else ""
     issue = f" · issue {pack.issue}" if pack.issue else " · not issued"
-    rows = [f"{job.settings.job.name}{invented} · {len(pack.work.graph.lines)} lines{issue}"]
+    rows = [f"{job.settings.job.name}{invented} · {plural(len(pack.work.graph.lines), 'line')}{issue}"]
     rows += [f"  {text}" for text in lines_in_groups(pack.work.graph.lines.values())]
     rows.append(f"{pack.verdict.word:<{WIDTH}} for the whole pack")
     rows += [finding_line(f, shown) for f in pack.findings]

@@ -12,6 +12,7 @@ from lineproof.job.folder import Job
 from lineproof.job.joints_csv import read_joints
 from lineproof.job.lay import split_lines
 from lineproof.job.stock import Can
+from lineproof.plan.ask import SameAs
 from lineproof.plan.confirmations import Confirm as CoverConfirm
 from lineproof.plan.facts_joints import lot_words
 from lineproof.plan.ids import Named, name_joints
@@ -39,7 +40,7 @@ def newest_input(job: Job) -> datetime:
     return datetime.fromtimestamp(int(max(times, default=0.0)), tz=UTC)
 
 
-def named_work(made: Work, *, issuing: bool = False) -> tuple[Work, Named]:
+def named_work(made: Work, *, issuing: bool = False, answers: Iterable[SameAs] = ()) -> tuple[Work, Named]:
     """The work with its joints named by joints.csv.
 
     Parameters
@@ -47,6 +48,8 @@ def named_work(made: Work, *, issuing: bool = False) -> tuple[Work, Named]:
     made : Work
     issuing : bool
         Whether joints within split legs get their ids too.
+    answers : iterable of SameAs
+        Answers to questions asked before.
 
     Returns
     -------
@@ -68,11 +71,14 @@ def named_work(made: Work, *, issuing: bool = False) -> tuple[Work, Named]:
         old,
         revision=(before.number if before else 0) + 1,
         issuing=issuing,
+        answers=answers,
     )
     return replace(made, cutting=replace(made.cutting, joints=named.joints)), named
 
 
-def make_pack(job: Job, *, seconds: float = 10.0, issuing: bool = False) -> Made:
+def make_pack(
+    job: Job, *, seconds: float = 10.0, issuing: bool = False, answers: Iterable[SameAs] = ()
+) -> Made:
     """Plan a whole job.
 
     Parameters
@@ -82,6 +88,8 @@ def make_pack(job: Job, *, seconds: float = 10.0, issuing: bool = False) -> Made
         Guard on the nesting of each stock item. [s]
     issuing : bool
         Name the joints for an issue.
+    answers : iterable of SameAs
+        Which joint is which, where a changed walk does not say.
 
     Returns
     -------
@@ -92,7 +100,7 @@ def make_pack(job: Job, *, seconds: float = 10.0, issuing: bool = False) -> Made
     LineproofError
         With file, line and column of what could not be planned.
     """
-    done, named = named_work(work(job, seconds=seconds), issuing=issuing)
+    done, named = named_work(work(job, seconds=seconds), issuing=issuing, answers=answers)
     joints = joint_plans(done.graph, done.cutting, job.settings, done.book, catalogue=job.parts)
     days = rough_days(done, joints)
     judged = judge(done, joints)
