@@ -5,8 +5,10 @@ import math
 import pytest
 
 from lineproof.floor.errors import BadInput
+from lineproof.floor.verdicts import Verdict
 from lineproof.job.graph import Wait
 from lineproof.plan.fixity import between_fixed, untaped_groups
+from lineproof.plan.judge import judge
 from lineproof.plan.model import Short, State
 from lineproof.plan.names import face_name, faces_of
 from rigs import INCH, coupling, elbow, flange, part, stock, tee, work_at
@@ -194,3 +196,18 @@ def test_a_gap_at_the_branch_of_another_line_can_be_taped(tmp_path):
         assert piece.cut == pytest.approx((49 + 6) * INCH)
     with pytest.raises(BadInput, match="no face named 'Z'"):
         made(tmp_path / "z", main + branch, taped='B,Z,T1,"4 ft 1 in",lead,2027-05-01 09:00,\n')
+
+
+def room_found(work):
+    return [f for f in judge(work).findings if f.id == "GEO-01" and f.verdict is Verdict.STOP]
+
+
+def test_a_free_end_inside_its_socket_and_a_gap_taped_too_small_stop_the_line(tmp_path):
+    free = made(tmp_path, HEAD + "go north 5'\ngo east 4 in\nends at open\n")
+    (found,) = room_found(free)
+    assert found.measured == pytest.approx(-2.5 * INCH)  # 4 in less 6 1/2 in
+    walk = HEAD + "go north 5' field\ngo east 5'\nends at open\n"
+    assert not room_found(made(tmp_path / "b", walk))
+    taped = made(tmp_path / "c", walk, taped='L,F1,E1,"1 in",lead,2027-05-01 09:00,\n')
+    (found,) = room_found(taped)
+    assert found.measured == pytest.approx(1 * INCH)

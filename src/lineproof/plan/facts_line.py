@@ -102,17 +102,18 @@ def _add_room(causes: Causes, work: Work, names: Subjects) -> None:
     tightest: Run | None = None
     least = math.inf
     for run in graph.runs.values():
-        face = run.face_to_face
-        if face is None or not run.exact or not run.depth_a or not run.depth_b:
-            continue
         found = short.get(run.id)
+        # a shortage says the gap as taped, and a free end that does not come out of its socket
+        face = run.face_to_face if found is None else found.face_to_face
+        if face is None or (found is None and not (run.exact and run.depth_a and run.depth_b)):
+            continue
         if found is None and (needed is not None or face >= nominal(run.size)):
             if face < least:
                 least, tightest = face, run
             continue
         causes.add(
             "GEO-01", (round(face, FINE), run.size, run.depth_a, run.depth_b),
-            _room(run, face, needed, found.shortest_nipple if found else None),
+            _room(run, face, found.needed if found else needed, found.shortest_nipple if found else None),
             names.between(run), joints=names.of_run(run.id), pieces=names.pieces_of(run.id),
         )  # fmt: skip
     if tightest is not None:
