@@ -1,4 +1,4 @@
-"""A changed walk that does not say which joint is which: the verb asks, changes nothing, and takes an answer."""
+"""A changed walk that does not say which joint is which: plan asks, changes nothing, and takes an answer."""
 
 from typer.testing import CliRunner
 
