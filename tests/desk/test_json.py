@@ -1,4 +1,4 @@
-"""What --json prints holds to docs/schemas, by the jsonschema library; SI numbers, the same bytes each time."""
+"""What --json prints holds to docs/schemas, by the jsonschema library: SI numbers, the same bytes again."""
 
 from __future__ import annotations
 
@@ -100,8 +100,9 @@ def test_cells_of_one_key_are_alike() -> None:
     assert [key for key, cells in seen.items() if len(cells) > 1] == []
 
 
-def test_a_schema_refuses_what_is_not_ours(demo_job: Path) -> None:
-    data = verb("plan", "--job", demo_job, "--no-paper", "--json").data
+def test_a_schema_refuses_what_is_not_ours(tmp_path: Path) -> None:
+    data = verb("plan", "--job", one_gap(tmp_path / "job"), "--no-paper", "--json").data
+    assert faults("pack", data) == []
     spoiled = []
     for path, value in (
         (("pieces", 0, "cut"), "2 ft"),
