@@ -1,0 +1,205 @@
+"""ASTM D2855-96(2002), handling paragraph and appendix cure guide, through a card typed from them.
+
+Every hour and edge below is typed from memory, not read in the document, and for PVC only; later editions
+may print longer waits, and where they or the container do, those hold. No row is carried above NPS 8, above
+100 F, below 10 F for cure, above 370 psi for the first size group and above 315 psi for the others.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from clock_rig import HOUR, fahr
+from lineproof.book.sizes import Size
+from lineproof.floor.units import parse
+from lineproof.job.card_rows import CardFactor, CardRow
+from lineproof.job.cards import CementCard
+from lineproof.job.clock_card import card_waits
+from lineproof.sums.cure_clock import CureClock, History, cure_clock
+from lineproof.sums.readings import Readings
+from lineproof.sums.waits import Waits
+
+# Hours a joint may not be handled, whatever its size, by band of F.
+HANDLING_H = {(60, 100): 0.5, (40, 60): 1, (20, 40): 2, (0, 20): 4}
+# Hours of cure before test: up to 180 psi / above it, for the three groups of sizes, by band of F.
+CURE_H = {
+    (60, 100): ((1, 6), (2, 12), (6, 24)),
+    (40, 60): ((2, 12), (4, 24), (12, 48)),
+    (20, 40): ((6, 36), (12, 72), (36, 144)),
+    (10, 20): ((8, 48), (16, 96), (48, 192)),
+}
+GROUPS = (("1/2", "1-1/4", 370), ("1-1/2", "3", 315), ("3-1/2", "8", 315))
+WET = 1.5  # all hours are for up to 60 % humidity; above it half as much again
+
+
+def psi(value: float) -> float:
+    return parse(f"{value!r} psi", "pressure")
+
+
+def inch(text: str) -> Size:
+    return Size.parse(f"{text}in")
+
+
+def typed_card() -> CementCard:
+    rows = [
+        CardRow(
+            kind="handling", size_lo=inch("1/2"), size_hi=inch("8"), temp_lo=fahr(lo), temp_hi=fahr(hi),
+            humidity_max=0.6, time=hours * HOUR,
+        )
+        for (lo, hi), hours in HANDLING_H.items()
+    ]  # fmt: skip
+    rows += [
+        CardRow(
+            kind="cure", size_lo=inch(small), size_hi=inch(large), temp_lo=fahr(lo), temp_hi=fahr(hi),
+            pressure_max=psi(top), humidity_max=0.6, time=hours * HOUR,
+        )
+        for (lo, hi), groups in CURE_H.items()
+        for (small, large, high), pair in zip(GROUPS, groups, strict=True)
+        for top, hours in zip((180, high), pair, strict=True)
+    ]  # fmt: skip
+    return CementCard(
+        id="T", product="typed from memory for a test", material="pvc", rows=tuple(rows),
+        factors=(CardFactor(when="damp", times=WET, humidity_over=0.6),),
+    )  # fmt: skip
+
+
+CARD = typed_card()
+
+
+def hours_of(
+    kind: str, size: str, degrees: float, *, pressure: float | None = None, humidity: float = 0.5
+) -> float | None:
+    """Hours by the table, and the same by a clock that ran at that one temperature."""
+    waits = card_waits(CARD, kind, inch(size), pressure_Pa=None if pressure is None else psi(pressure)).waits
+    told = waits(fahr(degrees), humidity)
+    clock = at_constant(waits, fahr(degrees), humidity)
+    if told is None:
+        assert clock.reached_at is None
+        assert clock.why_not == ("no_card_row",)
+        return None
+    assert clock.reached_at == pytest.approx(told)
+    return told / HOUR
+
+
+def at_constant(waits: Waits, kelvin: float, humidity: float) -> CureClock:
+    times = [HOUR * h for h in range(400)]
+    history = History(Readings(times, [kelvin] * 400), humidity=Readings(times, [humidity] * 400))
+    return cure_clock(
+        history, waits, now=399 * HOUR, assembled=0.0, temperature=kelvin, started=0.0, humidity=humidity
+    )
+
+
+@pytest.mark.parametrize(
+    ("degrees", "hours"),
+    [
+        (100.01, None),
+        (100, 0.5), (99.99, 0.5), (60.01, 0.5),
+        (60, 1), (59.99, 1), (40.01, 1),
+        (40, 2), (39.99, 2), (20.01, 2),
+        (20, 4), (19.99, 4), (0.01, 4), (0, 4),
+        (-0.01, None),
+    ],
+)  # fmt: skip
+def test_handling_rows_at_each_edge(degrees: float, hours: float | None) -> None:
+    """Within 0.01 F of each edge of a band; an edge belongs to the colder band."""
+    assert hours_of("handling", "6", degrees) == (None if hours is None else pytest.approx(hours))
+
+
+@pytest.mark.parametrize(
+    ("size", "group"), [("1/2", 0), ("1-1/4", 0), ("1-1/2", 1), ("3", 1), ("3-1/2", 2), ("8", 2)]
+)
+@pytest.mark.parametrize("column", [0, 1])
+def test_cure_rows_at_each_edge(size: str, group: int, column: int) -> None:
+    """Within 0.01 F of each edge of a band, for the smallest and largest size of each group."""
+    pressure = (180, 180.01)[column]
+    for (lo, hi), groups in CURE_H.items():
+        hours = groups[group][column]
+        colder = {20: (10, 20), 40: (20, 40), 60: (40, 60)}.get(lo)
+        below = None if colder is None else CURE_H[colder][group][column]
+        for degrees, expected in (
+            (hi, hours),
+            (hi - 0.01, hours),
+            (lo + 0.01, hours),
+            (lo, hours if lo == 10 else below),
+            (lo - 0.01, below),
+        ):
+            told = hours_of("cure", size, degrees, pressure=pressure)
+            assert told == (None if expected is None else pytest.approx(expected)), (degrees, expected)
+    assert hours_of("cure", size, 100.01, pressure=pressure) is None
+    assert hours_of("cure", size, 9.99, pressure=pressure) is None
+
+
+@pytest.mark.parametrize(
+    ("size", "pressure", "hours"),
+    [
+        ("6", 0, 12), ("6", 180, 12), ("6", 180.01, 48), ("6", 315, 48), ("6", 315.01, None),
+        ("2", 180, 4), ("2", 180.01, 24), ("2", 315.01, None),
+        ("1", 180, 2), ("1", 180.01, 12), ("1", 370, 12), ("1", 370.01, None),
+    ],
+)  # fmt: skip
+def test_columns_of_pressure(size: str, pressure: float, hours: float | None) -> None:
+    """At 50 F; the column up to 180 psi holds 180 psi itself."""
+    assert hours_of("cure", size, 50, pressure=pressure) == (None if hours is None else pytest.approx(hours))
+
+
+@pytest.mark.parametrize("degrees", [80, 50, 30, 15])
+def test_wet_air_above_60_percent(degrees: float) -> None:
+    for kind, pressure in (("handling", None), ("cure", 100.0), ("cure", 200.0)):
+        dry = hours_of(kind, "6", degrees, pressure=pressure, humidity=0.6)
+        wet = hours_of(kind, "6", degrees, pressure=pressure, humidity=0.601)
+        assert dry is not None
+        assert wet == pytest.approx(WET * dry)
+    waits = card_waits(CARD, "cure", inch("6"), pressure_Pa=psi(100)).waits
+    assert waits(fahr(degrees), None) is None, "humidity is not known"
+
+
+def test_nothing_is_carried_past_the_rows() -> None:
+    assert hours_of("cure", "10", 70, pressure=100) is None
+    assert hours_of("handling", "10", 70) is None
+    assert hours_of("cure", "6", 70) is None, "a cure wait needs the pressure at the joint"
+
+
+def test_one_hour_in_a_colder_band_brings_its_row() -> None:
+    """NPS 6, up to 180 psi: 6 h at 70 F, but with one reading of 59.99 F the 12 h of the band below."""
+    waits = card_waits(CARD, "cure", inch("6"), pressure_Pa=psi(150)).waits
+    times = [HOUR * h for h in range(40)]
+    for reading, hours in ((60.01, 6), (60.0, 12), (59.99, 12), (39.99, 36)):
+        warm = [fahr(70.0)] * 40
+        warm[3] = fahr(reading)
+        history = History(Readings(times, warm), humidity=Readings(times, [0.5] * 40))
+        clock = cure_clock(
+            history, waits, now=39 * HOUR, assembled=0.0, temperature=fahr(70.0), started=0.0, humidity=0.5
+        )
+        assert clock.reached_at == pytest.approx(hours * HOUR)
+
+
+def test_the_row_a_wait_rests_on_is_named() -> None:
+    asked = card_waits(CARD, "cure", inch("6"), pressure_Pa=psi(200))
+    told = asked.rests_on(fahr(50), 0.7)
+    assert told is not None
+    assert told.row.time == 48 * HOUR
+    assert told.multiplier == WET
+    assert [f.when for f in told.factors] == ["damp"]
+    assert asked.rests_on(fahr(5), 0.7) is None
+
+
+def test_other_kinds_of_row_and_a_card_that_prints_less_for_colder() -> None:
+    """Invented rows: what the table does with them, not what any document prints."""
+    six = {"size_lo": inch("6"), "size_hi": inch("6")}
+    odd = CementCard(
+        id="O", product="invented", material="pvc",
+        rows=(
+            CardRow(kind="hold", time=60.0, **six),
+            CardRow(kind="pullers", time=900.0, temp_lo=fahr(40), temp_hi=fahr(100), **six),
+            CardRow(kind="handling", time=7200.0, temp_lo=fahr(60), temp_hi=fahr(100), mark="warm", **six),
+            CardRow(kind="handling", time=3600.0, temp_lo=fahr(40), temp_hi=fahr(60), mark="cold", **six),
+        ),
+    )  # fmt: skip
+    assert card_waits(odd, "hold", inch("6")).waits(fahr(-40), None) == 60.0
+    assert card_waits(odd, "pullers", inch("6")).waits(fahr(50), None) == 900.0
+    asked = card_waits(odd, "handling", inch("6"))
+    assert asked.waits(fahr(50), None) == 7200.0
+    rests = asked.rests_on(fahr(50), None)
+    assert rests is not None
+    assert rests.row.mark == "warm"
+    assert card_waits(odd, "no such kind", inch("6")).waits(fahr(50), None) is None
