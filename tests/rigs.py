@@ -115,7 +115,7 @@ def job_at(
     rows = parts.splitlines() if isinstance(parts, str) else parts
     (folder / "parts.csv").write_text("\n".join([PARTS_HEAD, *rows]) + "\n", "utf-8")
     if taped:
-        (folder / "taped.csv").write_text("line,face_a,face_b,length,by,when,note\n" + taped, "utf-8")
+        (folder / "taped.csv").write_text("line,face_a,face_b,length,by,when,note,leg\n" + taped, "utf-8")
     return read_job(folder)
 
 

@@ -200,6 +200,7 @@ def enter_taped(
     """Append a taped gap and show the pieces that it recuts."""
     from lineproof.job.folder import read_job
     from lineproof.job.taped import Taped, append_taped, gap_length
+    from lineproof.plan.legs import leg_text
     from lineproof.plan.names import faces_of, find_face
     from lineproof.plan.work import work
 
@@ -232,6 +233,7 @@ def enter_taped(
         line=line, face_a=_held(faces[a], line), face_b=_held(faces[b], line),
         length=gap_length(length), typed=length, by=by or "not said",
         when=datetime.now(job.zone).replace(microsecond=0), note=note,
+        leg=leg_text(job.walks, runs[0]),
     )  # fmt: skip
     append_taped(folder / "taped.csv", [row], job.zone)
     after = work(read_job(folder))

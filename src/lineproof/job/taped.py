@@ -16,7 +16,7 @@ from lineproof.job.files import as_text, is_remark, read_bytes, read_table
 from lineproof.job.toml_words import shorten
 from lineproof.job.write import write_whole
 
-COLUMNS = ("line", "face_a", "face_b", "length", "by", "when", "note")
+COLUMNS = ("line", "face_a", "face_b", "length", "by", "when", "note", "leg")
 MUST = ("line", "face_a", "face_b", "length", "by", "when")
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 YEARS = (1970, 2200)
@@ -43,6 +43,9 @@ class Taped:
         With its zone.
     note : str
         Remarks.
+    leg : str
+        The statement of the walk that the gap lay on when it was taped; empty in a row written by hand.
+        Short names run with the walk, so a row whose leg is another one now is refused, not misread.
     place : Place
         Row in the file.
     """
@@ -55,6 +58,7 @@ class Taped:
     by: str
     when: datetime
     note: str = ""
+    leg: str = ""
     place: Place = Place()
 
     @property
@@ -103,6 +107,7 @@ def read_taped(text: str, zone: tzinfo, file: str = "taped.csv") -> tuple[Taped,
                 by=cells["by"],
                 when=read_cell(cells, "when", lambda text: moment(text, zone), EPOCH),
                 note=cells["note"],
+                leg=cells["leg"],
                 place=cells.place,
             )
         )
@@ -184,7 +189,7 @@ def write_taped(rows: Iterable[Taped], *, heading: bool = True) -> str:
     if heading:
         writer.writerow(COLUMNS)
     for r in rows:
-        writer.writerow([r.line, r.face_a, r.face_b, r.typed, r.by, r.when.isoformat(), r.note])
+        writer.writerow([r.line, r.face_a, r.face_b, r.typed, r.by, r.when.isoformat(), r.note, r.leg])
     return out.getvalue()
 
 

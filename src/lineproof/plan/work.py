@@ -18,8 +18,10 @@ from lineproof.job.folder import Job
 from lineproof.job.graph import LineGraph
 from lineproof.job.lay import lay
 from lineproof.job.resolve import Resolver
+from lineproof.job.statements import Walk
 from lineproof.job.taped import Taped, newest
 from lineproof.plan.draft import PipeFacts, TapedGap
+from lineproof.plan.legs import must_be_its_leg, run_between
 from lineproof.plan.model import Cutting
 from lineproof.plan.names import faces_of, find_face
 from lineproof.plan.pieces import Cutter
@@ -197,7 +199,7 @@ def work(job: Job, *, seconds: float = 10.0, shelf: Book | None = None) -> Work:
     resolver = Resolver(job.parts)
     settings = job.settings
     graph = graph_of(job, pipes, resolver)
-    gaps = tuple(_gap(row, graph) for row in newest(job.taped).values())
+    gaps = tuple(_gap(row, graph, job.walks) for row in newest(job.taped).values())
     cutting = Cutter(graph, settings, resolver, pipes.facts, gaps).cut()
     return Work(
         job=job,
@@ -210,11 +212,12 @@ def work(job: Job, *, seconds: float = 10.0, shelf: Book | None = None) -> Work:
     )
 
 
-def _gap(row: Taped, graph: LineGraph) -> TapedGap:
+def _gap(row: Taped, graph: LineGraph, walks: tuple[Walk, ...]) -> TapedGap:
     line = row.line
     try:
         faces = faces_of(graph, line) if line in graph.lines else {}
         a, b = find_face(faces, line, row.face_a), find_face(faces, line, row.face_b)
     except LineproofError as error:
         raise error.at(file=row.place.file, line=row.place.line) from None
+    must_be_its_leg(row, run_between(graph, a, b), walks)
     return TapedGap(a, b, row.length, f"{row.by}, {row.when:%Y-%m-%d %H:%M}")
