@@ -149,12 +149,28 @@ def test_what_was_reached_before_a_hole_stays() -> None:
     assert clock_of([22], history=history, now=99 * HOUR).reached_at == 24 * HOUR
 
 
+def test_in_a_hole_the_clock_stands_still() -> None:
+    history = with_hole(5, weather=air([25] * 400))
+    inside = clock_of([22], history=history, now=12 * HOUR)
+    assert inside.credited == 10 * HOUR
+    assert inside.earliest_if == 26 * HOUR
+    assert clock_of([22], history=history, now=200 * HOUR, disturbed=[12 * HOUR]).reached_at == 39 * HOUR
+
+
+def test_a_wait_that_ends_before_the_first_reading() -> None:
+    short = Waits.of(lambda t, _: 1800.0, edges=[])
+    assert clock_of([22] * 5, waits=short, assembled=600.0, started=900.0).reached_at == 2700.0
+    assert clock_of([22] * 5, waits=short, assembled=600.0, started=-9000.0).reached_at == 2400.0
+
+
 def test_a_joint_made_before_the_logger_was_on() -> None:
     late_logger = hourly([22] * 100, first=5 * HOUR)
     blind = clock_of([22], history=History(late_logger), now=90 * HOUR)
     assert blind.why_not == ("temperature_hole",)
     seen = clock_of([22], history=History(late_logger, weather=air([25] * 200)), now=90 * HOUR)
     assert seen.reached_at == 29 * HOUR
+    cold = clock_of([22], history=History(late_logger, weather=air([19] * 200)), now=90 * HOUR)
+    assert cold.reached_at == 53 * HOUR
     near = clock_of([22], history=History(late_logger), now=90 * HOUR, assembled=3.5 * HOUR)
     assert near.reached_at == 27.5 * HOUR  # the assembly is a reading, an hour and a half before the next
 

@@ -153,11 +153,7 @@ class Track:
         self.right = np.append(value, -np.inf)
         if late is not None:
             late_times, late_values = late.arrays()
-            k = np.searchsorted(self.times, late_times, "left")
-            np.maximum.at(self.right, k, sign * late_values)
-            same = k < n
-            same[same] = self.times[k[same]] == late_times[same]
-            np.maximum.at(value, k[same], sign * late_values[same])
+            np.maximum.at(self.right, self.interval(late_times), sign * late_values)
         apart = np.diff(self.times)
         hole = np.zeros(n + 1, dtype=np.bool_)
         hole[1:n] = apart > max_gap + _INSTANT
@@ -167,8 +163,8 @@ class Track:
         k = np.flatnonzero(hole)
         self.bridge[k], self.known[k] = self._air.between(self.times[k - 1], self.times[k])
         self.known[n] = False  # a reading holds until the next, and there is none
-        left = np.insert(value, 0, -np.inf)
-        self.worst = np.maximum(np.maximum(left, self.right), self.bridge)
+        # The reading that begins an interval ended the one before: the worst met so far has it already.
+        self.worst = np.maximum(self.right, self.bridge)
         self.range = RangeWorst(self.worst)
         self.credited = np.zeros(n + 1, dtype=np.bool_)
         self.credited[1:n] = ~hole[1:n]
