@@ -118,9 +118,7 @@ def main() -> None:
     sizes = SIZES[:2] if "--quick" in sys.argv else SIZES
     with tempfile.TemporaryDirectory() as top:
         points = []
-        print(
-            f"{'joints':>8} {'load s':>7} {'plan s':>7} {'json s':>7} {'total s':>8} {'MiB':>6} {'bound s':>8} {'ratio':>6}"
-        )
+        print("  joints  load s  plan s  json s  total s    MiB  bound s  ratio")
         for n in sizes:
             folder = str(generated.write_job(Path(top, str(n)), n))
             got = run("pack", folder)

@@ -1,12 +1,12 @@
 """A taped gap stays on its leg: a walk that changes under it is refused, never misread."""
 
 import pytest
-from rigs import INCH, elbow, flange, job_at, stock, work_at
-from verb_rig import verb
 
 from lineproof.floor.errors import BadInput
 from lineproof.job.folder import read_job
 from lineproof.plan.work import work
+from rigs import INCH, elbow, flange, job_at, stock, work_at
+from verb_rig import verb
 
 HEAD = 'line L size 6in pipe pvc sch80\nstarts at flange fixed "P" at 0, 0, 0 facing north\n'
 LEGS = "go north 10'\ngo east 4' field\ngo north 9'\nends at open\n"
