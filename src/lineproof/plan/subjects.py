@@ -6,23 +6,19 @@ import math
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
-from lineproof.book.rules import joint_hours
 from lineproof.book.sizes import Size
 from lineproof.checks.cement import ESTIMATE
-from lineproof.floor.errors import OutsideTable
-from lineproof.floor.sources import Reading
 from lineproof.job.graph import Part, Run
 from lineproof.job.people import Crew, Procedure, hands_for
 from lineproof.plan.model import JointPlace, Piece
 from lineproof.plan.names import short
+from lineproof.plan.rough_days import labour_of
 from lineproof.plan.work import Work
-from lineproof.sums.labour import joint_work
 
 SHIFT = 8 * 3600.0
 """A shift (own rule, for the estimate of the last day only). [s]"""
 ON_JOINTS = 0.5
 """Share of a shift that goes on joints; bolting, moving, supports and waits take the rest (own rule). [-]"""
-_IN = 25.4
 
 
 class Subjects:
@@ -154,7 +150,7 @@ class Subjects:
                 procedure = self.procedure(j.line)
                 said = hands_for(crew.hands, j.size) or (procedure.people_for(j.size) if procedure else None)
                 hands = min(said or len(crew.people), len(crew.people)) or 1
-                work = self._joint_work(j.size)
+                work = labour_of(self.work.book, j.size)
                 each[key] = None if work is None else work / hands
             took, before = each[key], shift.get(crew.id, 0.0)
             shift[crew.id] = None if took is None or before is None else before + took
@@ -165,16 +161,6 @@ class Subjects:
                 None if seconds is None or start is None else _after(start, seconds / (SHIFT * ON_JOINTS))
             )
         return ends
-
-    def _joint_work(self, size: Size) -> float | None:
-        """Labour of one joint, all hands together; None where neither table nor rule reaches the size. [s]"""
-        listed = joint_hours(self.work.book, size, Reading())
-        if listed is not None:
-            return listed.joint
-        try:
-            return joint_work(size.nominal / _IN if size.metric else size.nominal)
-        except OutsideTable:
-            return None
 
 
 def _after(start: date, shifts: float) -> date:
