@@ -1,0 +1,183 @@
+"""From entries to what stands today: the same for every order in which the entries came.
+
+Adding an entry puts it into sets; nothing is decided then. What a joint has come to is read from its own
+entries, sorted by corrected time, writer and sequence, when somebody asks. So one new entry is folded once,
+and only what it touches is read again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from lineproof.logbook.amend import Amended
+from lineproof.logbook.chains import Hole, forks_in, holes_in
+from lineproof.logbook.state import Event, JointState, State, Thing
+from lineproof.logbook.store import Stored
+from lineproof.logbook.subjects import AMENDING, Subject, body_of, subjects_of
+
+
+class Fold:
+    """A fold that grows as entries come.
+
+    Parameters
+    ----------
+    known_by : int, optional
+        Only what was known by this receipt counts; None for all. [-]
+
+    Attributes
+    ----------
+    folded : int
+        Entries folded so far; each is folded once. [-]
+    """
+
+    def __init__(self, known_by: int | None = None) -> None:
+        self.folded = 0
+        self._known_by = known_by
+        self._amended = Amended()
+        self._by_subject: dict[Subject, set[str]] = {}
+        self._others: set[str] = set()
+        self._places: dict[str, set[int]] = {}
+        self._crowded: set[str] = set()
+        self._at_place: dict[tuple[str, int], set[str]] = {}
+        self._seen: dict[Subject, JointState | Thing] = {}
+
+    def add(self, stored: Stored) -> None:
+        """Take in one entry; one that was taken before changes nothing.
+
+        Parameters
+        ----------
+        stored : Stored
+            From a store, in any order.
+        """
+        late = self._known_by is not None and stored.receipt > self._known_by
+        entry = stored.entry
+        if late or entry.seal in self._amended.entries:
+            return
+        self.folded += 1
+        touched = self._amended.add(stored)
+        self._places.setdefault(entry.writer, set()).add(entry.sequence)
+        near = self._at_place.setdefault((entry.writer, entry.sequence), set())
+        near.add(entry.seal)
+        twins = near | self._amended.with_id(entry.id)
+        if len(twins) > 1:
+            self._crowded |= twins
+            for twin in twins:
+                touched |= self._amended.reached(twin)
+        named = subjects_of(entry.kind, body_of(entry))
+        for subject in named:
+            self._by_subject.setdefault(subject, set()).add(entry.seal)
+        if not named and entry.kind not in AMENDING:
+            self._others.add(entry.seal)
+        # A correction may move an entry to another joint: it is then read with both.
+        for seal in touched:
+            for subject in self._amended.subjects(seal):
+                self._by_subject.setdefault(subject, set()).add(seal)
+                self._seen.pop(subject, None)
+
+    def state(self) -> State:
+        """What stands, by all that has been taken in.
+
+        Returns
+        -------
+        State
+        """
+        crowded = (self._amended.entries[seal].entry for seal in self._crowded)
+        forks = self._amended.see_forks(forks_in((e.id, e.writer, e.sequence, e.seal) for e in crowded))
+        sorts: dict[str, dict[str, Any]] = {}
+        for subject in sorted(self._by_subject):
+            view = self._seen.get(subject)
+            if view is None:
+                view = self._seen[subject] = self._view(subject)
+            if view.events or isinstance(view, JointState):
+                sorts.setdefault(subject[0], {})[subject[1]] = view
+        joints: dict[str, JointState] = sorts.get("joint", {})
+        tags: dict[str, Thing] = sorts.get("tag", {})
+        others = self._events(self._others)
+        return State(
+            joints=joints,
+            field_joints=tuple(n for n, j in joints.items() if j.of("field_joint") and not j.is_cut_out),
+            cans=sorts.get("can", {}),
+            tags=tags,
+            gauges=sorts.get("gauge", {}),
+            releases=sorts.get("release", {}),
+            sections=sorts.get("section", {}),
+            hanging=tuple(name for name, tag in tags.items() if _hangs(tag)),
+            others=tuple(event for event in others if "newer" not in event.flags),
+            unknown=tuple(event for event in others if "newer" in event.flags),
+            pending=self._amended.pending(),
+            holes=self._holes(),
+            forks=forks,
+            entries=self.folded,
+        )
+
+    def _events(self, seals: Iterable[str]) -> tuple[Event, ...]:
+        found = (self._amended.event(seal) for seal in seals)
+        return tuple(sorted((event for event in found if event is not None), key=lambda event: event.order))
+
+    def _view(self, subject: Subject) -> JointState | Thing:
+        sort, name = subject
+        seals = self._by_subject[subject]
+        events = tuple(e for e in self._events(seals) if subject in subjects_of(e.kind, e.body))
+        forks = tuple(sorted({f for e in events if (f := self._amended.open_forks.get(e.entry.seal))}))
+        unclear = [code for flag, code in _UNCLEAR if any(flag in event.flags for event in events)]
+        if sort != "joint":
+            return Thing(id=name, events=events, unclear=tuple(sorted(unclear)))
+        made = tuple(event for event in events if event.kind == "joint_made" and event.sound)
+        stories = len(made) > 1
+        if stories:
+            stand = self._amended.stand(frozenset(event.entry.seal for event in made))
+            if stand is not None and len(stand) < 2:
+                made = tuple(event for event in made if event.entry.seal in stand)
+                stories = False
+                events = tuple(event for event in events if event.kind != "joint_made" or event in made)
+        if stories:
+            unclear.append("two-stories")
+        cut = [event.order for event in events if event.kind == "cut_out" and event.sound]
+        if cut and any(event.order > min(cut) for event in made):
+            unclear.append("made-after-cut-out")
+        said = [event.body for event in events if event.kind == "field_joint" and event.sound]
+        return JointState(
+            id=name,
+            events=events,
+            made=made,
+            two_stories=stories,
+            unsettled=forks,
+            unclear=tuple(sorted(unclear)),
+            beside=str(said[-1]["beside"]) if said else "",
+            section=str(said[-1].get("section", "")) if said else "",
+            readings=tuple(event for event in events if event.kind in ("reading", "reading_file")),
+        )
+
+    def _holes(self) -> tuple[Hole, ...]:
+        return holes_in({w: s for w, s in self._places.items() if len(s) < max(s)})
+
+
+_UNCLEAR = (("forked", "fork"), ("newer", "newer-entry"), ("faulty", "faulty-entry"))
+
+
+def _hangs(tag: Thing) -> bool:
+    """A tag hangs if it was set last, or set more often than lifted: a clock that lies lifts no tag."""
+    told = tag.of("hold_tag_set", "hold_tag_lifted")
+    lifted = len(tag.of("hold_tag_lifted"))
+    return bool(told) and (told[-1].kind == "hold_tag_set" or len(told) - lifted > lifted)
+
+
+def fold(entries: Iterable[Stored], *, known_by: int | None = None) -> State:
+    """What stands, by a set of entries.
+
+    Parameters
+    ----------
+    entries : iterable of Stored
+        In any order.
+    known_by : int, optional
+        Only entries taken with this receipt or before count; None for all. [-]
+
+    Returns
+    -------
+    State
+    """
+    folding = Fold(known_by)
+    for stored in entries:
+        folding.add(stored)
+    return folding.state()
