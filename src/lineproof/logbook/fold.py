@@ -37,6 +37,7 @@ class Fold:
         self._amended = Amended()
         self._by_subject: dict[Subject, set[str]] = {}
         self._others: set[str] = set()
+        self._others_seen: tuple[Event, ...] | None = ()
         self._places: dict[str, set[int]] = {}
         self._crowded: set[str] = set()
         self._at_place: dict[tuple[str, int], set[str]] = {}
@@ -69,6 +70,8 @@ class Fold:
             self._by_subject.setdefault(subject, set()).add(entry.seal)
         if not named and entry.kind not in AMENDING:
             self._others.add(entry.seal)
+        if touched & self._others:
+            self._others_seen = None
         # A correction may move an entry to another joint: it is then read with both.
         for seal in touched:
             for subject in self._amended.subjects(seal):
@@ -93,7 +96,9 @@ class Fold:
                 sorts.setdefault(subject[0], {})[subject[1]] = view
         joints: dict[str, JointState] = sorts.get("joint", {})
         tags: dict[str, Thing] = sorts.get("tag", {})
-        others = self._events(self._others)
+        if self._others_seen is None:
+            self._others_seen = self._events(self._others)
+        others = self._others_seen
         return State(
             joints=joints,
             field_joints=tuple(n for n, j in joints.items() if j.of("field_joint") and not j.is_cut_out),

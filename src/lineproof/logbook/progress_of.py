@@ -1,0 +1,181 @@
+"""From what stands in the logbook to what the plan and the checks need, with every time on the safe side.
+
+What one person alone says late or corrects never makes a wait shorter: a start counts from when it was
+written, a colder value stays, and a warm reading that came late only counts where it makes it colder.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from lineproof.job.progress import (
+    LATE,
+    LOGGED,
+    Disturbance,
+    HoldTag,
+    Humidity,
+    JointProgress,
+    Progress,
+    Temperature,
+)
+from lineproof.logbook.clocks import Stamp, elapsed
+from lineproof.logbook.entry import moment
+from lineproof.logbook.state import Event, JointState, State
+
+STARTS = ("hold_end", "pullers_off", "moved", "disturbed")
+"""Kinds of entries that the hands-off clock may start from."""
+
+
+def progress_of(state: State, now: Stamp, *, forecast: Iterable[Temperature] = ()) -> Progress:
+    """Progress of a job by one state of its logbook.
+
+    Parameters
+    ----------
+    state : State
+        The fold of what was known.
+    now : Stamp
+        The moment judged, as far as clocks say.
+    forecast : iterable of Temperature
+        Of the air to come.
+
+    Returns
+    -------
+    Progress
+    """
+    joints = {name: _joint(joint, now) for name, joint in state.joints.items()}
+    damp = [
+        Humidity(event.at, value)
+        for joint in state.joints.values()
+        for event in joint.made
+        if (value := _worst(event, "humidity", damper=True)) is not None and _held(event, now)
+    ]
+    return Progress(
+        now=now.wall,
+        joints=joints,
+        tags=_tags(state),
+        gaps=_gaps(state),
+        humidity=tuple(sorted(damp, key=lambda h: (h.at, h.value))),
+        forecast=tuple(sorted(forecast, key=lambda t: t.at)),
+    )
+
+
+def _tags(state: State) -> tuple[HoldTag, ...]:
+    found = []
+    for name, tag in state.tags.items():
+        on = tuple(sorted({str(e.body["on"]) for e in tag.of("hold_tag_set")}))
+        if name in state.hanging or tag.unclear:
+            found.append(HoldTag(tag=name, on=on, sure=not tag.unclear))
+    return tuple(found)
+
+
+def _gaps(state: State) -> tuple[str, ...]:
+    told = [str(hole) for hole in state.holes]
+    if state.unknown:
+        told.append(f"{len(state.unknown)} entries of newer software that this one cannot read")
+    if state.pending:
+        told.append(f"{len(state.pending)} corrections whose entries have not come")
+    return tuple(told)
+
+
+def _joint(joint: JointState, now: Stamp) -> JointProgress:
+    made = joint.made[-1] if joint.made else None
+    starts = joint.of(*STARTS)
+    if made is not None:
+        # What was recorded of an earlier making, before it was cut out or settled away, starts nothing.
+        starts = tuple(event for event in starts if _latest(event) >= _earliest(made))
+    ends = [_latest(event) for event in starts if event.kind == "hold_end"]
+    off = [_latest(event) for event in starts if event.kind == "pullers_off"]
+    assembled = _earliest(made) if made is not None else None
+    return JointProgress(
+        id=joint.id,
+        made=joint.is_made,
+        cut_out=joint.is_cut_out,
+        rejected=joint.is_rejected,
+        assembled=assembled,
+        temperature=_worst(made, "joint_temperature", damper=False) if made is not None else None,
+        humidity=_worst(made, "humidity", damper=True) if made is not None else None,
+        card=str(made.body.get("card", "")) if made is not None else "",
+        hold_ended=max(ends, default=None),
+        pullers_off=max(off, default=None),
+        disturbances=_disturbances(starts),
+        accepted=tuple(min(event.at, event.entry.wall) for event in joint.examined_by_another),
+        now=_now((*starts, *joint.made), now),
+        readings=_readings(joint, now, assembled),
+        unread=tuple(str(event.body["name"]) for event in joint.readings if event.kind == "reading_file"),
+        unclear=joint.unclear,
+        replaced_by=joint.replaced_by,
+        beside=joint.beside,
+    )
+
+
+def _disturbances(events: Iterable[Event]) -> tuple[Disturbance, ...]:
+    found = []
+    for event in events:
+        how = str(event.body.get("how", ""))
+        if event.kind in ("moved", "disturbed"):
+            found.append(Disturbance(_latest(event), event.kind, how))
+        back = event.body.get("pushed_back") if event.kind == "hold_end" else None
+        if back is not None and float(back["si"]) > 0.0:
+            found.append(Disturbance(_latest(event), "pushed back", str(back["typed"])))
+    return tuple(sorted(found, key=lambda d: (d.at, d.kind)))
+
+
+def _two_people(event: Event) -> bool:
+    """Whether somebody else than the writer confirmed when it was written."""
+    return any(person != event.entry.who for person in event.confirmed_by)
+
+
+def _latest(event: Event) -> datetime:
+    """The latest an event can have been: never before it was written, unless two people say so."""
+    written = event.stamp.wall if _two_people(event) else max(event.stamp.wall, event.entry.wall)
+    return max(written, event.at)
+
+
+def _earliest(made: Event) -> datetime:
+    """The earliest a joint can have gone home: cold counts from then on."""
+    steps = [moment(step["at"]) for step in made.body.get("steps", ()) if step["step"] in ("pushed", "home")]
+    return min([made.at, made.stamp.wall, *steps])
+
+
+def _now(events: Iterable[Event], now: Stamp) -> datetime | None:
+    """The earliest it can be now, held against everything the clock may start from."""
+    earliest = now.wall
+    for event in events:
+        passed = elapsed(event.stamp, now)
+        if passed is None:
+            return None
+        earliest = min(earliest, event.stamp.wall + passed)
+    return earliest
+
+
+def _held(event: Event, now: Stamp) -> bool:
+    """Whether the clock of its device can be held against now, and it was told in time."""
+    return not event.late and not event.was and elapsed(event.stamp, now) is not None
+
+
+def _worst(event: Event, name: str, *, damper: bool) -> float | None:
+    """A value of an event, the worse of old and new where one person alone corrected it. [SI]"""
+    told = [event.body.get(name)]
+    told += [was.old for was in event.was if was.field == name and was.second in ("", was.who)]
+    values = [float(each["si"]) for each in told if isinstance(each, dict) and "si" in each]
+    if not values or event.body.get(name) is None:
+        return None
+    return max(values) if damper else min(values)
+
+
+def _readings(joint: JointState, now: Stamp, assembled: datetime | None) -> tuple[Temperature, ...]:
+    found = []
+    for event in joint.readings:
+        if event.kind != "reading" or event.body["of"] != "joint" or not event.sound:
+            continue
+        value = _worst(event, "temperature", damper=False)
+        if value is None or event.at > now.wall:
+            continue
+        if _held(event, now):
+            found.append(Temperature(event.at, value, LOGGED))
+            continue
+        # A clock that cannot be held against ours: it may have been this cold from the beginning.
+        unsure = elapsed(event.stamp, now) is None and assembled is not None
+        found.append(Temperature(assembled if unsure and assembled else event.at, value, LATE))
+    return tuple(sorted(found, key=lambda t: (t.at, t.value, t.standing)))
