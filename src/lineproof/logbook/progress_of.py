@@ -99,7 +99,11 @@ def _joint(joint: JointState, now: Stamp) -> JointProgress:
         hold_ended=max(ends, default=None),
         pullers_off=max(off, default=None),
         disturbances=_disturbances(starts),
-        accepted=tuple(min(event.at, event.entry.wall) for event in joint.examined_by_another),
+        accepted=tuple(
+            looked
+            for event in joint.examined_by_another
+            if (looked := min(event.at, event.entry.wall)) <= now.wall
+        ),
         now=_now((*starts, *joint.made), now),
         readings=_readings(joint, now, assembled),
         unread=tuple(str(event.body["name"]) for event in joint.readings if event.kind == "reading_file"),
@@ -167,12 +171,12 @@ def _worst(event: Event, name: str, *, damper: bool) -> float | None:
 def _readings(joint: JointState, now: Stamp, assembled: datetime | None) -> tuple[Temperature, ...]:
     found = []
     for event in joint.readings:
-        if event.kind != "reading" or event.body["of"] != "joint" or not event.sound:
+        if event.kind != "reading" or event.body.get("of") not in ("joint", "pipe") or not event.sound:
             continue
         value = _worst(event, "temperature", damper=False)
         if value is None or event.at > now.wall:
             continue
-        if _held(event, now):
+        if _held(event, now) and event.body["of"] == "joint":
             found.append(Temperature(event.at, value, LOGGED))
             continue
         # A clock that cannot be held against ours: it may have been this cold from the beginning.

@@ -1,0 +1,175 @@
+"""What happened to each joint, as values: what the checks and the plan need to know of the record.
+
+Times are already on the safe side: a start is the latest it can have been, now the earliest it can be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+
+LOGGED, LATE, FORECAST = STANDINGS = ("logged", "late", "forecast")
+"""Of a temperature: read at the joint in time; told late, so that it only makes it colder; foretold."""
+
+
+@dataclass(frozen=True, slots=True)
+class Temperature:
+    """One temperature.
+
+    Parameters
+    ----------
+    at : datetime
+        With its offset.
+    value : float
+        [K]
+    standing : str
+        One of ``STANDINGS``.
+    """
+
+    at: datetime
+    value: float
+    standing: str = LOGGED
+
+
+@dataclass(frozen=True, slots=True)
+class Humidity:
+    """One relative humidity.
+
+    Parameters
+    ----------
+    at : datetime
+        With its offset.
+    value : float
+        [-]
+    """
+
+    at: datetime
+    value: float
+
+
+@dataclass(frozen=True, slots=True)
+class Disturbance:
+    """A joint was moved, knocked, bent or pulled, or its spigot came back out.
+
+    Parameters
+    ----------
+    at : datetime
+        The latest it can have been.
+    kind : str
+        ``"moved"``, ``"disturbed"`` or ``"pushed back"``.
+    how : str
+        In words, as recorded.
+    """
+
+    at: datetime
+    kind: str
+    how: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointProgress:
+    """All that is known of one joint.
+
+    Parameters
+    ----------
+    id : str
+    made : bool
+        It was made and stands.
+    cut_out, rejected : bool
+    assembled : datetime or None
+        The earliest it can have gone home.
+    temperature : float or None
+        Of the joint when it was made, the colder one where it was corrected. [K]
+    humidity : float or None
+        Relative humidity then, the damper one where it was corrected. [-]
+    card : str
+        Cement card it was made by; empty if not said.
+    hold_ended, pullers_off : datetime or None
+        The latest each can have been.
+    disturbances : tuple of Disturbance
+        In order.
+    accepted : tuple of datetime
+        When another person examined and accepted it.
+    now : datetime or None
+        The earliest it can be now on the clock of its own record; None if that cannot be told.
+    readings : tuple of Temperature
+        Of its surface, in order.
+    unread : tuple of str
+        Logger's files of it that nobody has read in.
+    unclear : tuple of str
+        Why its record does not hold, as codes of the logbook.
+    replaced_by : tuple of str
+        Joints that stand in its place.
+    beside : str
+        For a joint that is not on the drawing: its neighbour.
+    """
+
+    id: str
+    made: bool = False
+    cut_out: bool = False
+    rejected: bool = False
+    assembled: datetime | None = None
+    temperature: float | None = None
+    humidity: float | None = None
+    card: str = ""
+    hold_ended: datetime | None = None
+    pullers_off: datetime | None = None
+    disturbances: tuple[Disturbance, ...] = ()
+    accepted: tuple[datetime, ...] = ()
+    now: datetime | None = None
+    readings: tuple[Temperature, ...] = ()
+    unread: tuple[str, ...] = ()
+    unclear: tuple[str, ...] = ()
+    replaced_by: tuple[str, ...] = ()
+    beside: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HoldTag:
+    """A hold tag that hangs, or may hang.
+
+    Parameters
+    ----------
+    tag : str
+        Its name.
+    on : tuple of str
+        What it hangs on, as recorded.
+    sure : bool
+        False where its record is unclear.
+    """
+
+    tag: str
+    on: tuple[str, ...]
+    sure: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Progress:
+    """What happened on the job, by what was known.
+
+    Parameters
+    ----------
+    now : datetime
+        The moment judged, by the wall clock.
+    joints : mapping
+        Joint id to what is known of it; joints without a record are not in it.
+    tags : tuple of HoldTag
+    gaps : tuple of str
+        What is missing from the record as a whole, in words: any joint may be in it.
+    humidity : tuple of Humidity
+        Read on the site, in order.
+    forecast : tuple of Temperature
+        Of the air to come; never a reading.
+    """
+
+    now: datetime
+    joints: Mapping[str, JointProgress] = field(default_factory=dict)
+    tags: tuple[HoldTag, ...] = ()
+    gaps: tuple[str, ...] = ()
+    humidity: tuple[Humidity, ...] = ()
+    forecast: tuple[Temperature, ...] = ()
+
+    def of(self, joint: str) -> JointProgress:
+        """What is known of a joint; nothing at all for one without a record."""
+        return self.joints.get(joint) or JointProgress(id=joint)
