@@ -44,7 +44,8 @@ def backup(store: SqliteStore, path: Path) -> Checked:
             store.connection.backup(copy)
             # The copy is one file at rest: no WAL belongs to it.
             copy.execute("PRAGMA journal_mode = DELETE")
-            copy.execute("PRAGMA user_version = 0")
+            mark = int(copy.execute("PRAGMA user_version").fetchone()[0])
+            copy.execute(f"PRAGMA user_version = {mark & ~1}")
         for digest in shelf.names():
             if not copies.has(digest):
                 copies.put(shelf.get(digest))

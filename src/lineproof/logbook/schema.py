@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import secrets
 import sqlite3
 from datetime import UTC, datetime
 
@@ -68,6 +69,19 @@ STEPS: tuple[tuple[int, str, str], ...] = ((1, "entries, receipts, guards", _FIR
 """Number, name and SQL of each step."""
 
 
+def new_mark() -> int:
+    """A number for the header of a new file, so that a WAL of another file is known for foreign.
+
+    Its lowest bit says whether somebody is writing: a copy taken then, without its WAL, is known for one.
+
+    Returns
+    -------
+    int
+        Even. [-]
+    """
+    return 2 * (1 + secrets.randbelow(2**30 - 1))
+
+
 def level(db: sqlite3.Connection) -> int:
     """The last step taken; 0 for an empty file.
 
@@ -128,6 +142,7 @@ def bring_up(db: sqlite3.Connection, *, job: str) -> None:
     found = level(db)
     if found == 0:
         db.execute(f"PRAGMA application_id = {APPLICATION}")
+        db.execute(f"PRAGMA user_version = {new_mark()}")
         db.execute(
             "CREATE TABLE schema_step"
             " (number INTEGER PRIMARY KEY, name TEXT NOT NULL, taken_at TEXT NOT NULL) STRICT"

@@ -22,8 +22,9 @@ _WAL_MAGIC = (0x377F0682, 0x377F0683)
 _WAL_HEADER = 32
 _FRAME_HEADER = 24
 _HEADER = 100
-_IN_USE_AT = 60  # user_version in the header of the file: 1 while somebody writes
-_STORE_AT = 68  # application_id
+_MARK_AT = 60  # user_version in the header of the file, see schema.new_mark
+_FIRST_PAGE = b"SQLite format 3\0"
+_FOREIGN = "it comes from another file"
 
 
 @contextlib.contextmanager
@@ -111,37 +112,38 @@ def warnings(path: Path) -> tuple[str, ...]:
         log = wal.read_bytes() if wal.is_file() else b""
     except OSError:
         return tuple(found)
-    if len(head) == _HEADER:
-        if not log and struct.unpack_from(">I", head, _IN_USE_AT)[0] == 1:
+    # A first page torn by a power cut is in the WAL too, and SQLite puts it back: nothing to hold against.
+    if len(head) == _HEADER and head.startswith(_FIRST_PAGE):
+        if not log and struct.unpack_from(">I", head, _MARK_AT)[0] & 1:
             found.append(
                 f"{wal.name} is missing though {path.name} was in use when it was last touched: what was"
                 " written last may be missing; compare the head seal with a printed one and other devices"
             )
         if log and _foreign(head, log):
-            found.append(
-                f"{wal.name} is not the one of {path.name}: it comes from another file; move it away"
-            )
+            found.append(f"{wal.name} is not the one of {path.name}: {_FOREIGN}")
     return tuple(found)
 
 
-def refuse_foreign_wal(path: Path) -> None:
+def refuse_foreign_wal(found: tuple[str, ...], name: str) -> None:
     """Refuse to open a file whose WAL is from another: SQLite would write its pages over ours.
 
     Parameters
     ----------
-    path : Path
-        The file.
+    found : tuple of str
+        As :func:`warnings` gave them.
+    name : str
+        How the error calls the file.
 
     Raises
     ------
     BadInput
         The WAL is foreign.
     """
-    wrong = [text for text in warnings(path) if "comes from another file" in text]
-    if wrong:
-        raise BadInput(
-            wrong[0], next="move the WAL to another folder, open again, and verify", place=Place(path.name)
-        )
+    for text in found:
+        if _FOREIGN in text:
+            raise BadInput(
+                text, next="move the WAL to another folder, open again, and verify", place=Place(name)
+            )
 
 
 def _foreign(head: bytes, log: bytes) -> bool:
@@ -159,9 +161,14 @@ def _foreign(head: bytes, log: bytes) -> bool:
         if log[at + 8 : at + 16] != salt:
             break  # frames of an earlier round
         first = log[at + _FRAME_HEADER : at + _FRAME_HEADER + _HEADER]
-        if number == 1 and first[_STORE_AT : _STORE_AT + 4] != head[_STORE_AT : _STORE_AT + 4]:
+        # A frame torn by a power cut is no sign: only the first page of another file is.
+        if number == 1 and first.startswith(_FIRST_PAGE) and _mark(first) != _mark(head):
             return True
     return False
+
+
+def _mark(page: bytes) -> int:
+    return int(struct.unpack_from(">I", page, _MARK_AT)[0]) >> 1
 
 
 def file_system(path: Path) -> str:

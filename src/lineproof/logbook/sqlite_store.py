@@ -65,7 +65,7 @@ class SqliteStore:
             raise BadInput(f"{job[:40]!r} is not a job", allowed="a UUID")
         if not job and not path.is_file():
             raise BadInput("there is no logbook yet", next="write the first entry", place=Place(path.name))
-        refuse_foreign_wal(path)
+        refuse_foreign_wal(self.warnings, path.name)
         with told(path.name):
             self._db = sqlite3.connect(path, timeout=WAIT_S, isolation_level=None)
         try:
@@ -78,7 +78,6 @@ class SqliteStore:
     def _open(self, job: str) -> None:
         db = self._db
         refuse_foreign(db, self.path.name)
-        self._patiently("PRAGMA journal_mode = WAL")
         db.execute("PRAGMA synchronous = FULL")
         db.execute("PRAGMA recursive_triggers = ON")
         db.execute("PRAGMA trusted_schema = OFF")
@@ -90,6 +89,8 @@ class SqliteStore:
         with self.lock():
             refuse_foreign(db, self.path.name)  # another process may have come first
             bring_up(db, job=job)
+        # Only now: the header with its mark is then in the file itself before there is a WAL.
+        self._patiently("PRAGMA journal_mode = WAL")
         row = db.execute("SELECT value FROM about WHERE what = 'job'").fetchone()
         self.job = str(row[0]) if row else ""
         if job and self.job != job:
@@ -115,7 +116,7 @@ class SqliteStore:
         """Put the file at rest."""
         with contextlib.suppress(sqlite3.Error):
             if self._marked:
-                self._db.execute("PRAGMA user_version = 0")
+                self._set_mark(in_use=False)
         self._db.close()
 
     def __enter__(self) -> Self:
@@ -178,9 +179,14 @@ class SqliteStore:
     def _mark(self) -> None:
         """Say in the file itself that it is in use, so that a copy without its WAL is known for one."""
         with told(self.path.name):
-            self._db.execute("PRAGMA user_version = 1")
+            self._set_mark(in_use=True)
             self._db.execute("PRAGMA wal_checkpoint(PASSIVE)")
+            self._set_mark(in_use=True)  # once more, so that the mark stands in the WAL too
         self._marked = True
+
+    def _set_mark(self, *, in_use: bool) -> None:
+        mark = int(self._db.execute("PRAGMA user_version").fetchone()[0])
+        self._db.execute(f"PRAGMA user_version = {mark & ~1 | in_use}")
 
     def _append(self, entries: Sequence[Entry], merged: Sequence[str]) -> Taken:
         before = self._latest()
