@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import zipfile
+import zlib
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +21,8 @@ ABOUT, ENTRIES, RECEIPTS, HASHES = "about.json", "entries.jsonl", "receipts.json
 LARGEST = 4 * 1024**3
 """A carried file that unpacks to more than this is not taken. [bytes]"""
 
-_MISREAD = (KeyError, ValueError, TypeError, EOFError, NotImplementedError, RuntimeError)
+_BROKEN = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError)
+_MISREAD = (*_BROKEN, KeyError, ValueError, TypeError, RuntimeError)
 _EARLIEST = (1980, 1, 1, 0, 0, 0)  # of a zip: the same content makes the same bytes
 
 
@@ -123,7 +125,7 @@ def import_from(store: JobStore, path: Path) -> Taken:
         raise error.at(file=path.name) from error
     except OSError as error:
         raise BadInput(f"the file cannot be read: {why(error)}", place=place) from error
-    except (zipfile.BadZipFile, *_MISREAD) as error:
+    except _MISREAD as error:
         raise BadInput(
             "this is not a carried logbook, or it is damaged",
             allowed="a file written by the export of a logbook",
@@ -140,7 +142,7 @@ def _name(digest: str) -> str:
 def _part(file: zipfile.ZipFile, name: str, digest: str) -> bytes:
     try:
         content = file.read(name)
-    except (zipfile.BadZipFile, EOFError) as error:
+    except _BROKEN as error:
         raise _changed(name) from error
     if hashlib.sha256(content).hexdigest() != digest:
         raise _changed(name)
@@ -194,5 +196,5 @@ def entries_of(path: Path) -> tuple[Entry, ...]:
     try:
         with zipfile.ZipFile(path) as file:
             return tuple(parse(line) for line in file.read(ENTRIES).splitlines())
-    except (OSError, zipfile.BadZipFile, KeyError, EOFError) as error:
+    except (OSError, *_MISREAD) as error:
         raise BadInput("this is not a carried logbook, or it is damaged", place=Place(path.name)) from error
