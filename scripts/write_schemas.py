@@ -24,6 +24,7 @@ ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT / "src"))
 
 from lineproof.book.sizes import Size  # noqa: E402 - the package is found through the line above
+from lineproof.desk.answer_may import MayAnswer  # noqa: E402
 from lineproof.desk.answer_pack import PackAnswer  # noqa: E402
 from lineproof.desk.answers_job import (  # noqa: E402
     FigureAnswer,
@@ -44,6 +45,7 @@ KINDS: dict[str, tuple[type, str]] = {
     "taped": (TapedAnswer, "lineproof taped --json"),
     "figure": (FigureAnswer, "lineproof figure NAME name=value --json"),
     "figures": (FiguresAnswer, "lineproof figure --json and lineproof figure NAME --json"),
+    "may": (MayAnswer, "lineproof may move SUBJECT --json and lineproof may lower SUBJECT --json"),
     "pack": (PackAnswer, "lineproof plan --json, lineproof demo --json and out/pack.json"),
 }
 SIMPLE: dict[object, str] = {

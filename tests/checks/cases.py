@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from datetime import date
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 from lineproof.book.sizes import Size
@@ -17,6 +17,7 @@ from lineproof.checks.fittings import CentreToFace, LotCount, Measured, SocketDe
 from lineproof.checks.flanges import Drilling, Faces, FaceSaid, Torque
 from lineproof.checks.geometry import AngleAsked, Closing, CouplingPlace, FieldPiece, Leftover, Room
 from lineproof.checks.joiners import CrewSkill, HandsThere, Joiner, Need
+from lineproof.checks.moving import HandsOff, HoldEnded, HoldTags, JointRecord
 from lineproof.checks.pressure import FITTING, OPENED, PIPE, Cap, Heights, InSection, Medium, Rated, Weakest
 from lineproof.checks.registry import About
 from lineproof.checks.site import HotWorkNear, Storage, Weather
@@ -499,3 +500,52 @@ case("go", GO)
 case("stop: an elbow turned", STOP, "turned", differs_at="C-03t7/E2", how="turned", turned=math.pi / 2)
 case("stop: a leg longer", STOP, "length", differs_at="C-03t7/E2", how="length", longer=0.1)
 case("stop: another part", STOP, "parts", differs_at="C-03t7/E2", how="parts")
+
+# ---------------------------------------------------------------- moving
+
+HELD = datetime(2026, 11, 22, 9, 3, tzinfo=UTC)
+case = group("MOV-01", HoldEnded, {"made": True, "hold_ended": HELD, "pullers": True, "pullers_off": HELD})
+case("go", GO)
+case("go: no device was called for", GO, pullers=False, pullers_off=None)
+case("missing: the making", CANNOT_TELL, "no_record", made=False)
+case("missing: hold end", CANNOT_TELL, "no_hold_end", hold_ended=None)
+case("missing: pullers off", CANNOT_TELL, "no_pullers_off", pullers_off=None)
+case(
+    "missing: whether a device was called for", CANNOT_TELL, "no_pullers_off", pullers=None, pullers_off=None
+)
+
+OFF = {
+    "size": NPS6, "card": "C-2", "mark": "table 2", "factors": (), "wait": 7200.0, "credited": 7200.0,
+    "coldest": fahrenheit(52.0), "started": HELD, "reached": HELD + timedelta(hours=2), "not_before": None,
+}  # fmt: skip
+LATER = {"reached": None, "credited": 3600.0, "not_before": HELD + timedelta(hours=2)}
+case = group("MOV-02", HandsOff, OFF)
+case("go", GO)
+case("wait", Verdict.WAIT, codes=("not_yet",), **LATER)
+case("wait: longer by a forecast", Verdict.WAIT, "foretold", codes=("not_yet",), foretold=True, **LATER)
+case("wait: hold end still ahead", Verdict.WAIT, codes=("start_ahead",), **LATER)
+case("missing: card", CANNOT_TELL, "no_card", card="")
+case("missing: what a logger's file says", CANNOT_TELL, "unread", unread=("logger-7.csv",))
+case("missing: a clock that is set", CANNOT_TELL, "clock_unsure", clock_unsure=True)
+case("missing: hold end", CANNOT_TELL, "no_start", reached=None, codes=("no_start", "not_yet"))
+case("missing: first reading", CANNOT_TELL, "no_first", codes=("no_assembly_temperature",), **LATER)
+case("missing: a reading on the way", CANNOT_TELL, "hole", codes=("temperature_hole",), **LATER)
+case("missing: row", CANNOT_TELL, "no_row", reached=None, wait=None, codes=("no_card_row",))
+case("missing: row, whatever the clock says", CANNOT_TELL, "no_row", reached=None, wait=None)
+case("missing: humidity", CANNOT_TELL, "no_humidity", codes=("humidity_not_known",), **LATER)
+case("missing: a reading since", CANNOT_TELL, "no_reading", reached=None, codes=("no_reading_since",))
+
+case = group("MOV-03", JointRecord, {})
+case("go", GO)
+case("go: disturbed and looked at since", GO, disturbed=("disturbed: bucket",), looked=True)
+case("stop: rejected", STOP, "rejected", rejected=True)
+case("stop: cut out", STOP, "cut_out", cut_out=True)
+case("missing: one story", CANNOT_TELL, "unclear", unclear=("two-stories",), cut_out=True)
+case("missing: entries of a writer", CANNOT_TELL, "gaps", gaps=("entry 3 of writer 5 missing",))
+case("missing: its place", CANNOT_TELL, "off_drawing", off_drawing=True)
+case("missing: a look after it was knocked", CANNOT_TELL, "disturbed", disturbed=("disturbed: bucket",))
+
+case = group("MOV-04", HoldTags, {})
+case("go", GO)
+case("stop: a tag hangs", STOP, tags=("H-3",))
+case("missing: what the tag hangs on", CANNOT_TELL, unplaced=("H-4",))

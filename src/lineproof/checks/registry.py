@@ -33,6 +33,7 @@ MODULES = (
     "cement",
     "card_times",
     "joiners",
+    "moving",
     "pressure",
     "site",
     "stock",

@@ -155,6 +155,82 @@ def demo(
     run_demo(folder, paper=paper, as_json=json)
 
 
+may = typer.Typer(
+    help="May it be done now? GO, NOT BEFORE a moment, STOP or CANNOT TELL; exits with the verdict.",
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+app.add_typer(may, name="may")
+
+Subject = Annotated[
+    str, typer.Argument(help="What is moved: a joint, a piece, a spool or a line, named as on the pack.")
+]
+When = Annotated[
+    str,
+    typer.Option("--when", help="The moment judged, such as 2026-11-26T09:40 on the site; now unless said."),
+]
+KnownBy = Annotated[
+    int | None, typer.Option("--known", min=0, help="Only what the logbook had by this receipt counts.")
+]
+NotMade = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--not-made", help="A joint without a record that is not made yet, or all; may be given again."
+    ),
+]
+Dampest = Annotated[
+    str, typer.Option("--dampest", help="Highest humidity since the joints were made, such as 55%.")
+]
+
+
+@may.command(name="move")
+def may_be_moved(
+    subject: Subject,
+    when: When = "",
+    known: KnownBy = None,
+    not_made: NotMade = None,
+    dampest: Dampest = "",
+    job: JobFolder = HERE,
+    json: AsJson = False,
+) -> None:
+    """May it be moved: hold ended, hands-off time of the cement card behind every joint, no hold tag."""
+    from lineproof.desk.verbs_may import MOVE, run_may
+
+    raise typer.Exit(
+        run_may(
+            MOVE, job, subject, when=when, known=known, not_made=not_made or (), dampest=dampest, as_json=json
+        )
+    )
+
+
+@may.command(name="lower")
+def may_be_lowered(
+    subject: Subject,
+    when: When = "",
+    known: KnownBy = None,
+    not_made: NotMade = None,
+    dampest: Dampest = "",
+    job: JobFolder = HERE,
+    json: AsJson = False,
+) -> None:
+    """May it be lowered: the clocks of may move, and what the competent person answers on the spot."""
+    from lineproof.desk.verbs_may import LOWER, run_may
+
+    raise typer.Exit(
+        run_may(
+            LOWER,
+            job,
+            subject,
+            when=when,
+            known=known,
+            not_made=not_made or (),
+            dampest=dampest,
+            as_json=json,
+        )
+    )
+
+
 def main() -> None:
     """Run the verb that was typed and exit with its code; bad usage and bad input exit with 64."""
     try:

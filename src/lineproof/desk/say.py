@@ -5,12 +5,13 @@ from __future__ import annotations
 import string
 from collections import defaultdict
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from lineproof.checks.registry import UNVERIFIED
 from lineproof.desk.next_steps_en import NEXT
 from lineproof.desk.sentences_en import UNVERIFIED_SENTENCE, WHY
+from lineproof.desk.words_when import day_and_hour
 from lineproof.floor.errors import OurFault
 from lineproof.floor.shown import Shown, show
 from lineproof.floor.sources import Cell
@@ -41,6 +42,8 @@ class _Words(string.Formatter):
             return listed(value)
         if isinstance(value, float):
             return f"{value:.4g}"
+        if isinstance(value, datetime):
+            return day_and_hour(value)
         if isinstance(value, date):
             return value.isoformat()
         return str(value)

@@ -190,6 +190,49 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "{temperature:temperature}.",
         "go": "{who}: cure {cure:time} by card {card}.",
     },
+    "MOV-01": {
+        "no_record": "{who}: nobody recorded that it was made.",
+        "no_hold_end": "{who}: nobody recorded that its hold ended.",
+        "no_pullers_off": "{who}: hold ended {hold_ended}, and nobody recorded that pullers and straps "
+        "are off.",
+        "go": "{who}: hold ended {hold_ended}.",
+    },
+    "MOV-02": {
+        "no_card": "{who}: no cement card is known for it.",
+        "unread": "{who}: a logger's file of it has not been read in: {unread}.",
+        "clock_unsure": "{who}: how long ago it was made cannot be told, the clocks of the devices were "
+        "not set by a time server.",
+        "no_start": "{who}: its hands-off time has not begun by the record.",
+        "no_first": "{who}: its temperature when it was made is not recorded.",
+        "hole": "{who}: its temperature was not read for more than two hours, so the coldest it met is "
+        "not known.",
+        "no_row": "{who}: card {card} has no handling row for {size} at {coldest:temperature}, the "
+        "coldest it met.",
+        "no_humidity": "{who}: card {card} asks for the humidity since it was made, and that is not known.",
+        "no_reading": "{who}: hold ended {started}; card {card}: {wait:time}. That may be over, but its "
+        "temperature has not been read since.",
+        "foretold": "{who}: hold ended or last disturbed {started}, {size}, coldest {coldest:temperature}; "
+        "card {card} {mark}: {limit:time}, longer by the cold that is forecast.",
+        "wait": "{who}: hold ended or last disturbed {started}, {size}, coldest {coldest:temperature}; "
+        "card {card} {mark}: {limit:time}.",
+        "go": "{who}: hold ended or last disturbed {started}, {size}; card {card} {mark}: {limit:time}, "
+        "over since {reached}.",
+    },
+    "MOV-03": {
+        "cut_out": "{who}: it was cut out, it is not in the line.",
+        "rejected": "{who}: it was rejected.",
+        "unclear": "{who}: its record does not tell one story: {unclear}.",
+        "gaps": "{who}: the record is not whole, and what is missing may be about it: {gaps}.",
+        "off_drawing": "{who}: it is not on the drawing, so its size and cement are not known.",
+        "disturbed": "{who}: it was touched before its hands-off time was over ({disturbed}), and nobody "
+        "else has looked at it since.",
+        "go": "{who}: nothing on its record is against it.",
+    },
+    "MOV-04": {
+        "stop": "{who}: a hold tag hangs: {tags}.",
+        "cannot_tell": "{who}: a hold tag hangs that cannot be placed: {unplaced}.",
+        "go": "{who}: no hold tag hangs.",
+    },
     "PPL-01": {
         "no_day": "{name} on {who}: whether the qualification still holds cannot be told, missing: "
         "{missing}.",

@@ -54,14 +54,15 @@ class Disturbance:
 
     Parameters
     ----------
-    at : datetime
-        The latest it can have been.
+    earliest, at : datetime
+        The earliest and the latest it can have been.
     kind : str
         ``"moved"``, ``"disturbed"`` or ``"pushed back"``.
     how : str
         In words, as recorded.
     """
 
+    earliest: datetime
     at: datetime
     kind: str
     how: str = ""
@@ -123,6 +124,12 @@ class JointProgress:
     unclear: tuple[str, ...] = ()
     replaced_by: tuple[str, ...] = ()
     beside: str = ""
+
+    @property
+    def untouched(self) -> bool:
+        """Nothing is recorded that only happens to a joint that is made."""
+        told = (self.made, self.cut_out, self.rejected, self.hold_ended, self.pullers_off, self.beside)
+        return not (any(told) or self.disturbances or self.readings or self.unread or self.unclear)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,7 +23,8 @@ from lineproof.logbook.clocks import Stamp, elapsed
 from lineproof.logbook.entry import moment
 from lineproof.logbook.state import Event, JointState, State
 
-STARTS = ("hold_end", "pullers_off", "moved", "disturbed")
+TOUCHED = ("moved", "disturbed")
+STARTS = ("hold_end", "pullers_off", *TOUCHED)
 """Kinds of entries that the hands-off clock may start from."""
 
 
@@ -82,8 +83,8 @@ def _joint(joint: JointState, now: Stamp) -> JointProgress:
     made = joint.made[-1] if joint.made else None
     starts = joint.of(*STARTS)
     if made is not None:
-        # What was recorded of an earlier making, before it was cut out or settled away, starts nothing.
-        starts = tuple(event for event in starts if _latest(event) >= _earliest(made))
+        # A hold that ended before it went home is that of an earlier making; what touched it always counts.
+        starts = tuple(e for e in starts if e.kind in TOUCHED or _latest(e) >= _earliest(made))
     ends = [_latest(event) for event in starts if event.kind == "hold_end"]
     off = [_latest(event) for event in starts if event.kind == "pullers_off"]
     assembled = _earliest(made) if made is not None else None
@@ -117,11 +118,12 @@ def _disturbances(events: Iterable[Event]) -> tuple[Disturbance, ...]:
     found = []
     for event in events:
         how = str(event.body.get("how", ""))
-        if event.kind in ("moved", "disturbed"):
-            found.append(Disturbance(_latest(event), event.kind, how))
+        first = min(event.at, event.stamp.wall, event.entry.wall)
+        if event.kind in TOUCHED:
+            found.append(Disturbance(first, _latest(event), event.kind, how))
         back = event.body.get("pushed_back") if event.kind == "hold_end" else None
         if back is not None and float(back["si"]) > 0.0:
-            found.append(Disturbance(_latest(event), "pushed back", str(back["typed"])))
+            found.append(Disturbance(first, _latest(event), "pushed back", str(back["typed"])))
     return tuple(sorted(found, key=lambda d: (d.at, d.kind)))
 
 

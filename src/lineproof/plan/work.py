@@ -173,7 +173,7 @@ def graph_of(job: Job, pipes: Pipes | None = None, resolver: Resolver | None = N
     )
 
 
-def work(job: Job, *, seconds: float = 10.0, shelf: Book | None = None) -> Work:
+def work(job: Job, *, seconds: float = 10.0, shelf: Book | None = None, nest: bool = True) -> Work:
     """Lay, cut and nest a whole job.
 
     Parameters
@@ -183,6 +183,8 @@ def work(job: Job, *, seconds: float = 10.0, shelf: Book | None = None) -> Work:
         Guard on the nesting of each stock item. [s]
     shelf : Book, optional
         The tables; the built-in ones with the job's confirmations by default.
+    nest : bool
+        Whether sticks are cut up too; an answer about joints needs none.
 
     Returns
     -------
@@ -207,7 +209,7 @@ def work(job: Job, *, seconds: float = 10.0, shelf: Book | None = None) -> Work:
         pipes=pipes,
         graph=graph,
         cutting=cutting,
-        sticks=stick_plans(cutting.pieces, settings, seconds=seconds),
+        sticks=stick_plans(cutting.pieces, settings, seconds=seconds) if nest else (),
         tape=tape_list(graph, cutting, settings, tables),
     )
 
