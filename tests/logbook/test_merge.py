@@ -20,7 +20,7 @@ from lineproof.logbook.fold import fold
 from lineproof.logbook.merge import merge
 from lineproof.logbook.sqlite_store import SqliteStore
 from lineproof.logbook.verify import verify
-from logbook.rig import BODIES, JOB, MADE, J, chain, entry, named, pen_for, store_at
+from logbook.rig import BODIES, JOB, MADE, MEMORY, J, chain, entry, named, pen_for, store_at
 
 NOTES = [("note", {"text": f"note {i}"}) for i in range(1, 6)]
 
@@ -55,7 +55,7 @@ SETS = st.lists(st.sampled_from(ALL), unique_by=lambda e: e.seal, max_size=10)
 def test_merge_is_commutative_associative_and_idempotent(
     one: list[Entry], two: list[Entry], three: list[Entry]
 ) -> None:
-    with tempfile.TemporaryDirectory() as place:
+    with tempfile.TemporaryDirectory(dir=MEMORY) as place:
         outcomes = set()
         states = []
         for i, order in enumerate(itertools.permutations((one, two, three))):

@@ -12,8 +12,8 @@ import pytest
 from lineproof.floor.errors import BadInput, EntrySealed
 from lineproof.logbook.entry import Entry
 from lineproof.logbook.sqlite_store import SqliteStore
-from lineproof.logbook.store import NO_RECEIPT, Head, head_seal
-from lineproof.logbook.verify import Bare, verify
+from lineproof.logbook.store import NO_RECEIPT, Bare, Head, head_seal
+from lineproof.logbook.verify import verify
 from logbook.rig import JOB, START, chain, entry, every_kind, named, pen_for, store_at
 
 MakeStore = Callable[[str], Bare]

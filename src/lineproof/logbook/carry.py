@@ -14,7 +14,7 @@ from lineproof.job.write import why, write_whole
 from lineproof.logbook.entry import Entry, canonical, is_seal, parse
 from lineproof.logbook.merge import take_in
 from lineproof.logbook.shelf import LARGEST as LARGEST_FILE
-from lineproof.logbook.store import JobStore, Taken
+from lineproof.logbook.store import Bare, JobStore, Taken
 
 FORMAT = 1
 ABOUT, ENTRIES, RECEIPTS, HASHES = "about.json", "entries.jsonl", "receipts.jsonl", "hashes.json"
@@ -80,12 +80,12 @@ def export_to(store: JobStore, path: Path) -> str:
     return newest.head
 
 
-def import_from(store: JobStore, path: Path) -> Taken:
+def import_from(store: Bare, path: Path) -> Taken:
     """Take in everything from a carried file, or nothing if a part of it is not as it was written.
 
     Parameters
     ----------
-    store : JobStore
+    store : Bare
         Gains it.
     path : Path
         The file.

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from lineproof.logbook.entry import Entry
-from lineproof.logbook.store import Receipt, Store, Taken
+from lineproof.logbook.store import Bare, Receipt, Store, Taken
 
 
-def merge(into: Store, other: Store) -> Taken:
+def merge(into: Bare, other: Store) -> Taken:
     """Take everything another store holds; in whatever order stores are merged, they come to hold the same.
 
     Files go first, so that no entry names a file that did not come along.
 
     Parameters
     ----------
-    into : Store
+    into : Bare
         Gains what the other holds.
     other : Store
         Is only read.
@@ -41,12 +41,12 @@ def merge(into: Store, other: Store) -> Taken:
     return take_in(into, [stored.entry for stored in other.read_since()], head)
 
 
-def take_in(into: Store, entries: Iterable[Entry], head: str) -> Taken:
+def take_in(into: Bare, entries: Iterable[Entry], head: str) -> Taken:
     """Take the entries of another side under one receipt that names both heads.
 
     Parameters
     ----------
-    into : Store
+    into : Bare
         Gains them.
     entries : iterable of Entry
         All the other side holds.
@@ -70,13 +70,13 @@ def take_in(into: Store, entries: Iterable[Entry], head: str) -> Taken:
         return into.append(given, merged=(ours.head, head))
 
 
-def find_head(store: Store, printed: str) -> Receipt | None:
+def find_head(store: Bare, printed: str) -> Receipt | None:
     """The receipt at which a store had this head, or was merged with a store that had.
 
     Parameters
     ----------
-    store : Store
-        Looked through from the newest receipt back.
+    store : Bare
+        Looked through.
     printed : str
         A head seal, or its first figures.
 
@@ -84,8 +84,14 @@ def find_head(store: Store, printed: str) -> Receipt | None:
     -------
     Receipt or None
     """
-    for number in range(store.receipt().number, -1, -1):
-        receipt = store.receipt(number)
-        if any(head.startswith(printed) for head in (receipt.head, *receipt.merged)):
-            return receipt
+    asked = printed.encode("ascii")
+    last = 0
+    # Bytes first: of a long logbook only the receipts that hold these figures are read.
+    for number, raw, _, _ in store.receipt_rows():
+        if asked in raw:
+            receipt = store.receipt(number)
+            if any(head.startswith(printed) for head in (receipt.head, *receipt.merged)):
+                last = number
+    if last or store.receipt(0).head.startswith(printed):
+        return store.receipt(last)
     return None

@@ -178,6 +178,30 @@ class JobStore(Store, Protocol):
         ...
 
 
+Row = tuple[int, int, str, str, int, bytes, bytes]
+"""Arrival, receipt, id, writer, sequence, seal and bytes of an entry, as the store's columns have them."""
+
+
+class Bare(JobStore, Protocol):
+    """A store that also shows its columns as they are, believed or not."""
+
+    def rows(self) -> Iterator[Row]:
+        """Entries in the order of arrival."""
+        ...
+
+    def receipt_rows(self) -> Iterator[tuple[int, bytes, bytes, bytes]]:
+        """Number, bytes, heads and seal of the receipts, in order."""
+        ...
+
+    def read_heads(self, heads: bytes) -> tuple[Head, ...]:
+        """Heads as the store keeps them."""
+        ...
+
+    def sound(self) -> str:
+        """What is wrong with the file below the entries; empty if nothing is."""
+        ...
+
+
 def head_seal(heads: Iterable[Head]) -> str:
     """One seal for everything a store holds.
 

@@ -5,39 +5,15 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from typing import Protocol
 
 from lineproof.floor.errors import BadInput, EntrySealed, LineproofError
 from lineproof.logbook.chains import Fork, Hole, forks_in, holes_in
 from lineproof.logbook.entry import NOTHING_BEFORE, Entry, parse
 from lineproof.logbook.merge import find_head
 from lineproof.logbook.shelf import Shelf
-from lineproof.logbook.store import SHORT, Head, JobStore, head_seal
-
-Row = tuple[int, int, str, str, int, bytes, bytes]
-"""Arrival, receipt, id, writer, sequence, seal and bytes of an entry, as the store's columns have them."""
-
-
-class Bare(JobStore, Protocol):
-    """A store that also shows its columns as they are, believed or not."""
-
-    def rows(self) -> Iterator[Row]:
-        """Entries in the order of arrival."""
-        ...
-
-    def receipt_rows(self) -> Iterator[tuple[int, bytes, bytes, bytes]]:
-        """Number, bytes, heads and seal of the receipts, in order."""
-        ...
-
-    def read_heads(self, heads: bytes) -> tuple[Head, ...]:
-        """Heads as the store keeps them."""
-        ...
-
-    def sound(self) -> str:
-        """What is wrong with the file below the entries; empty if nothing is."""
-        ...
+from lineproof.logbook.store import SHORT, Bare, Head, Row, head_seal
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +69,7 @@ def check_chains(rows: Iterable[Row], odd: Callable[[Row], None] | None = None) 
     rows : iterable of Row
         In the order of arrival.
     odd : callable, optional
-        Is given each row that does not simply follow the last one of its writer: late, forked or changed.
+        Is given each row that does not follow the row before it of its writer: late, forked or changed.
 
     Returns
     -------
@@ -101,20 +77,15 @@ def check_chains(rows: Iterable[Row], odd: Callable[[Row], None] | None = None) 
         How many rows were walked. [-]
     """
     sha256 = hashlib.sha256
-    last: dict[str, tuple[int, bytes]] = {}
-    start = (0, bytes.fromhex(NOTHING_BEFORE))
+    last: dict[str, bytes] = {}
+    start = bytes.fromhex(NOTHING_BEFORE)
     count = 0
     for row in rows:
+        _, _, _, writer, _, seal, raw = row
         count += 1
-        _, _, _, writer, sequence, seal, raw = row
-        place, before = last.get(writer, start)
-        if sequence == place + 1 and sha256(before + raw).digest() == seal:
-            last[writer] = (sequence, seal)
-            continue
-        if odd is not None:
+        if sha256(last.get(writer, start) + raw).digest() != seal and odd is not None:
             odd(row)
-        if sequence > place:
-            last[writer] = (sequence, seal)
+        last[writer] = seal
     return count
 
 
