@@ -163,6 +163,15 @@ def test_a_voided_entry_does_not_stand_and_a_voided_correction_corrects_nothing(
     assert state_of(told, void, back).joints[J].is_made
 
 
+@pytest.mark.parametrize("how", [{"void": True}, {"fields": {"joint": "B-201/J30"}}])
+def test_what_one_person_alone_takes_away_leaves_the_joint_unclear(how: dict[str, Any]) -> None:
+    told = chain("one", [("hold_end", {"joint": J})])
+    fix = {"corrects": told[0].id, "reason": "slip", **how}
+    assert "taken-away-alone" in state_of(told, chain("two", [("correction", fix)])).joints[J].unclear
+    both = chain("two", [("correction", {**fix, "second": CORA})])
+    assert "taken-away-alone" not in state_of(told, both).joints[J].unclear
+
+
 def test_corrections_in_a_circle_end() -> None:
     first = {"corrects": named("b 1"), "reason": "x", "void": True}
     second = {"corrects": named("a 1"), "reason": "x", "void": True}

@@ -205,6 +205,26 @@ class Amended:
                     return False
         return True
 
+    def taken_away_alone(self, seal: str) -> bool:
+        """Whether one person alone voided an entry or moved it to another joint: a wait may be shorter now.
+
+        Parameters
+        ----------
+        seal : str
+            Of an entry here.
+
+        Returns
+        -------
+        bool
+            False if it stands where it was, or if another person is named behind every such correction.
+        """
+        return any(
+            (c.body.get("void") is True or "joint" in c.body.get("fields", {}))
+            and c.body.get("second") in (None, "", c.who)
+            and self._live(c)
+            for c in self._corrections(self.entries[seal].entry)
+        )
+
     def _fallen(self, seal: str) -> bool:
         """Whether a fork it was in is settled so that another stands instead."""
         for group in self.groups.get(seal, ()):

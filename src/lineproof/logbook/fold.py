@@ -126,6 +126,8 @@ class Fold:
         events = tuple(e for e in self._events(seals) if subject in subjects_of(e.kind, e.body))
         forks = tuple(sorted({f for e in events if (f := self._amended.open_forks.get(e.entry.seal))}))
         unclear = [code for flag, code in _UNCLEAR if any(flag in event.flags for event in events)]
+        if any(self._amended.taken_away_alone(seal) for seal in seals):
+            unclear.append("taken-away-alone")
         if sort != "joint":
             return Thing(id=name, events=events, unclear=tuple(sorted(unclear)))
         made = tuple(event for event in events if event.kind == "joint_made" and event.sound)
