@@ -33,6 +33,15 @@ from lineproof.desk.answers_job import (  # noqa: E402
     TapedAnswer,
     WalkAnswer,
 )
+from lineproof.desk.answers_record import (  # noqa: E402
+    RecordAdded,
+    RecordCarried,
+    RecordChecked,
+    RecordHead,
+    RecordKinds,
+    RecordList,
+    RecordOpen,
+)
 from lineproof.desk.as_json import VERSION, CellShape, names_of  # noqa: E402
 from lineproof.floor.errors import Place  # noqa: E402
 from lineproof.floor.sources import Cell  # noqa: E402
@@ -47,6 +56,13 @@ KINDS: dict[str, tuple[type, str]] = {
     "figures": (FiguresAnswer, "lineproof figure --json and lineproof figure NAME --json"),
     "may": (MayAnswer, "lineproof may move SUBJECT --json and lineproof may lower SUBJECT --json"),
     "pack": (PackAnswer, "lineproof plan --json, lineproof demo --json and out/pack.json"),
+    "record-kinds": (RecordKinds, "lineproof record kinds --json"),
+    "record-added": (RecordAdded, "lineproof record add, joint and settle ENTRY with --json"),
+    "record-list": (RecordList, "lineproof record list --json"),
+    "record-head": (RecordHead, "lineproof record head --json"),
+    "record-checked": (RecordChecked, "lineproof record verify and backup with --json"),
+    "record-carried": (RecordCarried, "lineproof record export and import with --json"),
+    "record-open": (RecordOpen, "lineproof record settle --json"),
 }
 SIMPLE: dict[object, str] = {
     type(None): "null", bool: "boolean", int: "integer", float: "number", str: "string",

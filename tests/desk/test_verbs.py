@@ -60,6 +60,7 @@ def test_the_help_lists_every_verb_and_no_other() -> None:
         "plan",
         "figure",
         "demo",
+        "record",
         "may",
     )
 

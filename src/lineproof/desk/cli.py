@@ -13,6 +13,7 @@ from typing import Annotated
 import typer
 
 import lineproof
+from lineproof.desk.cli_record import record
 from lineproof.floor.errors import LineproofError
 
 BAD_USAGE = 64
@@ -153,6 +154,9 @@ def demo(
     from lineproof.desk.verbs_plan import run_demo
 
     run_demo(folder, paper=paper, as_json=json)
+
+
+app.add_typer(record)
 
 
 may = typer.Typer(
