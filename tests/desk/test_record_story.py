@@ -1,8 +1,9 @@
-"""The record verbs through a little story: issue, joints recorded, read back, verified, cut short, carried over."""
+"""The record verbs through a little story: issued, recorded, read back, verified, put back, carried over."""
 
 import shutil
 
 import pytest
+
 from rigs import elbow, flange, job_at, stock
 from verb_rig import refused, verb
 
