@@ -12,7 +12,8 @@ WALK = (
     "go north 10'\ngo east 4'\nends at open\n"
 )
 PARTS = [elbow("6in", "6 1/2 in", "3 in"), flange("6in", "3 1/2 in", "3 in")]
-PEOPLE = '\n[[people]]\nid = "A"\nname = "Joiner A (invented)"\n\n[[people]]\nid = "B"\nname = "Joiner B (invented)"\n'
+PERSON = '\n[[people]]\nid = "{0}"\nname = "Joiner {0} (invented)"\n'
+PEOPLE = PERSON.format("A") + PERSON.format("B")
 
 
 @pytest.fixture
