@@ -1,7 +1,7 @@
 """The logbook of a job folder: where it lies, who writes, and what the plan and the papers take from it.
 
-``logbook.db`` lies in the job folder. Who writes on this machine stands in ``.local/writer.json``: made when it
-is first needed, never carried to another machine (one that finds it there makes its own).
+``logbook.db`` lies in the job folder. Who writes on this machine stands in ``.local/writer.json``: made
+when it is first needed, never carried to another machine (one that finds it there makes its own).
 """
 
 from __future__ import annotations

@@ -14,8 +14,8 @@ ROLES: Mapping[str, str] = {
 """Who did what at a joint: typed as fields of joint_made."""
 
 SHORT: Mapping[str, str] = {
-    "pulls": "pulled", "calls": "called_time", "helps": "helped", "can": "cans", "joint_temp": "joint_temperature",
-    "air_temp": "air_temperature",
+    "pulls": "pulled", "calls": "called_time", "helps": "helped", "can": "cans",
+    "joint_temp": "joint_temperature", "air_temp": "air_temperature",
 }  # fmt: skip
 """Shorter names for fields of joint_made."""
 
@@ -104,7 +104,9 @@ TYPED: dict[str, Typed] = {
     ),
     "restraint_checked": _t("section", "B-2 good=yes", {"section": "section", "good": "yes or no"}),
     "hold_tag_set": _t(
-        "tag", 'H-3 on=B-201/J1 reason="waits for the engineer"', {"tag": "name", "on": "name", "reason": "text"}
+        "tag",
+        'H-3 on=B-201/J1 reason="waits for the engineer"',
+        {"tag": "name", "on": "name", "reason": "text"},
     ),
     "hold_tag_lifted": _t("tag", "H-3", {"tag": "tag"}, {"reason": "text"}),
     "grout": _t(
@@ -125,7 +127,9 @@ TYPED: dict[str, Typed] = {
         "section", 'B-2 vent="V-4, the high point"', {"section": "section", "vent": "name"}
     ),
     "correction": _t(
-        "corrects", 'ENTRY reason="misread" set.depth="3 in" second=P-2', {"corrects": "entry", "reason": "text"},
+        "corrects",
+        'ENTRY reason="misread" set.depth="3 in" second=P-2',
+        {"corrects": "entry", "reason": "text"},
         {"fields": "set", "void": "yes or no", "second": "person"},
     ),
     "time_confirmed": _t(
