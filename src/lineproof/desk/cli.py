@@ -18,6 +18,10 @@ from lineproof.floor.errors import LineproofError
 
 BAD_USAGE = 64
 OUR_FAULT = 70
+CUT_OFF = 141
+"""What a shell says of a program whose reader has gone: 128 + SIGPIPE."""
+VERDICT_VERBS = frozenset({"plan", "may", "verify"})
+"""Verbs whose exit code is a verdict, where 0 means GO."""
 
 app = typer.Typer(
     name="lineproof",
@@ -87,7 +91,10 @@ def taped(
     job: JobFolder = HERE,
     json: AsJson = False,
 ) -> None:
-    """Enter a taped gap; what is not made yet is cut anew."""
+    r"""Enter a taped gap; what is not made yet is cut anew.
+
+    Such as: lineproof taped B-201 "pump P-3" to E1 "12'-6 1/2\""
+    """
     from lineproof.desk.verbs_job import enter_taped
 
     enter_taped(job, line, face_a, to, face_b, length, by=by, note=note, as_json=json)
@@ -235,6 +242,15 @@ def may_be_lowered(
     )
 
 
+def _nobody_reads() -> int:
+    """Exit code where the reader of our output has gone, as in ``lineproof figure | head``.
+
+    0, but for verbs whose code is a verdict: an answer that nobody read to its end is not GO.
+    """
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return CUT_OFF if VERDICT_VERBS & set(sys.argv[1:3]) else 0
+
+
 def main() -> None:
     """Run the verb that was typed and exit with its code; bad usage and bad input exit with 64."""
     try:
@@ -243,9 +259,10 @@ def main() -> None:
         typer.echo(str(error), err=True)
         sys.exit(error.exit_code)
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        sys.exit(0)
+        sys.exit(_nobody_reads())
     except SystemExit as stop:
+        if isinstance(stop.__context__, BrokenPipeError):  # the reader of options met it first and says 1
+            sys.exit(_nobody_reads())
         sys.exit(BAD_USAGE if stop.code == 2 else stop.code)  # 2 is how the reader of options says bad usage
     except Exception as fault:  # the last fence: a fault of ours is said in one line, never as a traceback
         if os.environ.get("LINEPROOF_TRACEBACK"):
