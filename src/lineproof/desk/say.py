@@ -19,6 +19,12 @@ from lineproof.floor.unit_table import UNITS
 from lineproof.floor.verdicts import Finding
 
 NOT_KNOWN = "not known"
+NAMED = "@"
+"""A name that may be empty."""
+COUNTED = "#"
+"""Before a word in a sentence: how many of it."""
+TO_GAUGE = "~gauge"
+"""A height below the gauge; negative is above it. [m]"""
 MOST = 4
 """Names of a list that are said before the rest is counted."""
 _RENAMED = {"PRT-01": {"measured_count": "measured"}}
@@ -36,6 +42,13 @@ class _Words(string.Formatter):
             return NOT_KNOWN
         if format_spec in UNITS:
             return show(float(value), format_spec, self.shown)
+        if format_spec.startswith(COUNTED):
+            one, _, many = format_spec[1:].partition("/")
+            return f"{value} {one if value == 1 else many or one + 's'}"
+        if format_spec == NAMED:
+            return str(value) or "(not named)"
+        if format_spec == TO_GAUGE:
+            return f"{show(abs(value), 'length', self.shown)} {'above' if value < 0 else 'below'} the gauge"
         if format_spec:
             raise OurFault(f"{format_spec} in a sentence is not a quantity", allowed=", ".join(UNITS))
         if isinstance(value, tuple | list):
@@ -118,7 +131,8 @@ def reason(f: Finding, shown: Shown) -> str:
         raise OurFault(f"there is no sentence for {f.id} {why}", next="add one to the catalogue")
     text = _Words(shown).vformat(template, (), defaultdict(lambda: None, _values(f, shown)))
     alike = f.facts.get("told_together")
-    if isinstance(alike, int) and alike > 1 and why != UNVERIFIED and "person" not in f.facts:
+    told = why == UNVERIFIED or "person" in f.facts or "summed" in f.facts
+    if isinstance(alike, int) and alike > 1 and not told:
         text += f" ({alike - 1} more of this kind.)"
     return text
 

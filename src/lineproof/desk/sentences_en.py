@@ -1,6 +1,8 @@
 """English for Findings: one sentence a reason.
 
 A sentence names its values as ``{depth:length}``: a fact of the Finding and the quantity it is shown as.
+``{pairs:#pair}`` counts, ``1 pair`` or ``3 pairs`` (``{needed:#person/people}`` where the plural is another
+word); ``{below:~gauge}`` is a height below or above the gauge; ``{card:@}`` is a name, or ``(not named)``.
 ``{who}`` is what the Finding is about, shortened where it is a long list.
 """
 
@@ -36,7 +38,7 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "{limit:angle}.",
     },
     "GEO-04": {
-        "care": "{who}: {count} pieces lie between two fixed points and none of them is cut after "
+        "care": "{who}: {count:#piece} between two fixed points and none that is cut after "
         "taping: {runs}.",
         "go": "{who}: every run between fixed points has a field piece.",
     },
@@ -79,8 +81,8 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "go": "{who}: outside diameters are {family}.",
     },
     "PRT-01": {
-        "cannot_tell": "{who}: {reason}; {waiting} pieces in {places} places wait. Measured "
-        "{measured_count} so far, {wants} wanted.",
+        "cannot_tell": "{who}: {reason}; waiting for it: {waiting:#piece} in {places:#place}. "
+        "Measured {measured_count} so far, {wants} wanted.",
         "go": "{who}: measured.",
     },
     "PRT-02": {
@@ -88,7 +90,7 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "below_standard": "{what}: a {size} socket is {depth:length} deep, the standard asks for "
         "{limit:length}; {shortfall:length} short.",
         "shorter_than_sisters": "{what}: a {size} socket is {depth:length} deep, {shortfall:length} "
-        "short of the {sister_count} others of its size ({sisters:length}).",
+        "short of the {sister_count:#other} of its size ({sisters:length}).",
         "no_table": "{what}: a {size} socket is {depth:length} deep, and neither a table nor "
         "another fitting of its size says what is right.",
         "unlikely": "{what}: a {size} socket is taped {depth:length} deep where about "
@@ -112,7 +114,7 @@ WHY: Mapping[str, Mapping[str, str]] = {
     "FLG-01": {
         "not_said": "{who}: one of the faces is not said.",
         "stop": "{who}: a flat plastic flange against a raised face bends and cracks when it is "
-        "bolted; {pairs} pairs of {size}, {fillers} full-face fillers listed.",
+        "bolted; {pairs:#pair} of {size}, {fillers:#full-face filler} listed.",
         "go": "{who}: the faces go together.",
     },
     "FLG-02": {
@@ -126,7 +128,7 @@ WHY: Mapping[str, Mapping[str, str]] = {
     "FLG-04": {
         "not_said": "{who}: the drilling of one or both flanges is not said.",
         "differ": "{who}: one flange is drilled {drilling_a}, the other {drilling_b}.",
-        "bolts": "{who}: {drilling_a} has {bolts_a} bolts on {circle_a:length}, {drilling_b} has "
+        "bolts": "{who}: {drilling_a} has {bolts_a:#bolt} on {circle_a:length}, {drilling_b} has "
         "{bolts_b} on {circle_b:length}.",
         "go": "{who}: both flanges are drilled alike.",
     },
@@ -174,7 +176,7 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "go": "Card {card}: typed by {typed_by}, read back by {read_back_by}.",
     },
     "CEM-07": {
-        "no_input": "{who}: {rows} time of card {card} cannot be told, missing: {missing}.",
+        "no_input": "{who}: {rows} time of card {card:@} cannot be told, missing: {missing}.",
         "no_row": "{who}: card {card} has no {rows} row for this size at {temperature:temperature}.",
         "go": "{who}: hold {hold:time}, hands off {handling:time} by card {card}.",
     },
@@ -185,7 +187,7 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "go": "{who}: the card is not shorter than the standard's rows.",
     },
     "CEM-09": {
-        "no_input": "{who}: cure time of card {card} cannot be told, missing: {missing}.",
+        "no_input": "{who}: cure time of card {card:@} cannot be told, missing: {missing}.",
         "no_row": "{who}: card {card} has no cure row for this size at {pressure:pressure} and "
         "{temperature:temperature}.",
         "go": "{who}: cure {cure:time} by card {card}.",
@@ -236,7 +238,7 @@ WHY: Mapping[str, Mapping[str, str]] = {
     "PPL-01": {
         "no_day": "{name} on {who}: whether the qualification still holds cannot be told, missing: "
         "{missing}.",
-        "lapsed": "{name} on {who}: last used the process {last_used}, more than {months} months "
+        "lapsed": "{name} on {who}: last used the process {last_used}, more than {months:#month} "
         "before {first_day}.",
         "size": "{name} on {who}: no qualification covers {smallest} to {largest}.",
         "procedure": "{name} on {who}: qualified to another procedure.",
@@ -254,18 +256,19 @@ WHY: Mapping[str, Mapping[str, str]] = {
     "HND-01": {
         "no_crew": "{who}: no crew is named.",
         "no_rule": "{who}: neither procedure nor table says how many people a joint needs.",
-        "procedure": "{who}: the procedure asks for {needed} people and the smallest crew has {present}.",
-        "few": "{who}: {needed} people are needed and the smallest crew has {present}.",
+        "procedure": "{who}: the procedure asks for {needed:#person/people} and the smallest crew "
+        "has {present}.",
+        "few": "{who}: {needed:#person/people} needed, and the smallest crew has {present}.",
         "time": "{who}: coating takes one pair of hands {coating_time:time} and the working time is "
-        "{working_time:time}: {needed} people, the smallest crew has {present}.",
-        "go": "{who}: {needed} people needed, {present} there.",
+        "{working_time:time}: {needed:#person/people}, the smallest crew has {present}.",
+        "go": "{who}: {needed:#person/people} needed, {present} there.",
     },
     "PRS-01": {
         "no_input": "Section {who}: no pressure can be told, missing: {missing}.",
         "unrated": "Section {who}: no rating is marked or carried for {unknown}.",
         "unplaced": "Section {who}: the height of {unknown} is not known.",
         "stop": "Section {who}: {part} ({what}) would see {there:pressure}, gauge error and "
-        "{below:length} below the gauge counted; it is good for {rating:pressure} at "
+        "{below:~gauge} counted; it is good for {rating:pressure} at "
         "{wall:temperature} ({wall_by}).",
         "go": "Section {who}: the weakest is {part} ({what}): {there:pressure} there, good for "
         "{rating:pressure} at {wall:temperature} ({wall_by}); {left:pressure} left.",
@@ -313,7 +316,7 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "no_place": "{who}: where these cans are kept is not said.",
         "over": "Store {who}: {held:volume} of flammable liquid here and on order, {limit_by} "
         "allows {limit:volume}.",
-        "cabinets": "Store {who}: {cabinets} cabinets in one area, {limit_by} allows {most}.",
+        "cabinets": "Store {who}: {cabinets:#cabinet} in one area, {limit_by} allows {most}.",
         "go": "Store {who}: {held:volume} of {limit:volume}.",
     },
     "STK-01": {
@@ -326,13 +329,13 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "go": "Stock {who}: lengths are known.",
     },
     "SPL-01": {
-        "turned": "Spool {spool}, {repeats} repeats: {differs_at} is turned {turned:angle} against "
+        "turned": "Spool {spool}, {repeats:#repeat}: {differs_at} is turned {turned:angle} against "
         "the {alike} that are alike.",
-        "length": "Spool {spool}, {repeats} repeats: {differs_at} lies {longer:length} out against "
+        "length": "Spool {spool}, {repeats:#repeat}: {differs_at} lies {longer:length} out against "
         "the {alike} that are alike.",
-        "parts": "Spool {spool}, {repeats} repeats: {differs_at} is another part than in the "
+        "parts": "Spool {spool}, {repeats:#repeat}: {differs_at} is another part than in the "
         "{alike} that are alike.",
-        "go": "Spool {spool}: all {repeats} repeats are alike.",
+        "go": "Spool {spool}: all {repeats:#repeat} are alike.",
     },
 }
 """Check and reason to sentence."""

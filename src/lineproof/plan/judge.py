@@ -22,6 +22,8 @@ from lineproof.plan.work import Work
 
 MERGE_OVER = 3
 """More causes than this with one reason are told together (own rule)."""
+SUMMED = {"PRT-01": ("wants", "measured", "places")}
+"""Counts of a check that are added up where alike findings are told together; the others show the worst."""
 SHOWN_WHEN_GO = ("GEO-03", "PRS-01")
 """Answers a lead wants to read though nothing stands against them: leftover angles, the weakest part."""
 
@@ -158,7 +160,8 @@ def told_together(each: Iterable[Finding]) -> tuple[Finding, ...]:
     Returns
     -------
     tuple of Finding
-        A merged one carries ``facts["told_together"]``, how many it stands for; its numbers are the worst.
+        A merged one carries ``facts["told_together"]``, how many it stands for; its numbers are the worst,
+        or where ``facts["summed"]`` says so, those of all.
     """
     groups: dict[tuple[object, ...], list[Finding]] = {}
     for f in each:
@@ -203,6 +206,10 @@ def _merged(alike: list[Finding]) -> Finding:
     for f in alike:
         log.add(f.sources)
     facts["told_together"] = len(alike)
+    counted = SUMMED.get(first.id, ())
+    if counted and all(isinstance(f.facts.get(name), int) for f in alike for name in counted):
+        facts |= {name: sum(int(str(f.facts[name])) for f in alike) for name in counted}
+        facts |= {"waiting": len(_listed(replace(first, facts=facts), "pieces")), "summed": True}
     return replace(
         first,
         facts=facts,
