@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Iterable
 from importlib import resources
 from pathlib import Path
@@ -12,6 +13,7 @@ import lineproof
 from lineproof.desk.answer_pack import pack_answer
 from lineproof.desk.as_json import dumps, envelope
 from lineproof.desk.papers.answer import confirm_words
+from lineproof.desk.papers.first import first_things
 from lineproof.desk.papers.words import plural
 from lineproof.desk.say import say
 from lineproof.desk.words_pipe import lines_in_groups
@@ -158,7 +160,7 @@ def pack_data(pack: Pack) -> dict[str, object]:
 
 
 def answer_lines(pack: Pack) -> list[str]:
-    """The answer on the screen: verdict, findings by line, counts, confirmations."""
+    """The answer on the screen: verdict, what to do first, findings, counts, confirmations."""
     job = pack.work.job
     shown = job.settings.shown.shown
     invented = " (invented data)" if job.settings.job.invented else ""
@@ -166,6 +168,9 @@ def answer_lines(pack: Pack) -> list[str]:
     rows = [f"{job.settings.job.name}{invented} · {plural(len(pack.work.graph.lines), 'line')}{issue}"]
     rows += [f"  {text}" for text in lines_in_groups(pack.work.graph.lines.values())]
     rows.append(f"{pack.verdict.word:<{WIDTH}} for the whole pack")
+    rows += [
+        f"{'first' if n == 1 else '':<{WIDTH}} {n} {text}" for n, text in enumerate(first_things(pack), 1)
+    ]
     rows += [finding_line(f, shown) for f in pack.findings]
     rows += count_lines(pack)
     rows += [f"{'confirm':<{WIDTH}} {confirm_words(c)}" for c in pack.confirmations]
@@ -219,9 +224,10 @@ def run_demo(folder: Path, *, paper: str, as_json: bool) -> None:
         f"{plural(len(pack.joints), 'joint')} planned, {plural(stops, 'STOP')}, "
         f"{plural(len(pack.work.tape.rows), 'row')} to tape. The work pack lies in {written[0].parent}:"
     )
+    typed = shlex.quote(str(folder))
     for path in written:
         typer.echo(f"  {path.name:<18} {_WHAT.get(path.name, '')}".rstrip())
-    typer.echo(f"Next: open {written[0]}, tape what the tape list asks, then: lineproof plan --job {folder}")
+    typer.echo(f"Next: open {written[0]}, tape what the tape list asks, then: lineproof plan --job {typed}")
 
 
 _WHAT = {

@@ -20,7 +20,7 @@ class Confirm:
     Parameters
     ----------
     table, designation, edition : str
-        Folder name, and the document behind it.
+        Folder name, and the document behind it (the table's own words, where its rows have several).
     rows : tuple of str
         Keys of the rows to compare with the open document.
     hashes : tuple of str
@@ -97,10 +97,11 @@ def fewest_confirmations(findings: Iterable[Finding]) -> tuple[Confirm, ...]:
             if findings_of & set(now) and findings_of <= cleared
         )
         cells = {c.row: c for n in left for c in every[n].unverified if _table(c) == best}
-        first = next(iter(cells.values()))
+        source = next(iter(cells.values())).source
+        named = source.table if source.designation == "several" else source.designation
         steps.append(
             Confirm(
-                best[0], first.source.designation, best[1], tuple(cells),
+                best[0], named, best[1], tuple(cells),
                 tuple(c.row_hash for c in cells.values()),
                 tuple(dict.fromkeys(every[n].subject for n in now)), free,
             )

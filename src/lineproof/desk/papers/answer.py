@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from lineproof.desk.papers import words
+from lineproof.desk.papers.first import first_things
 from lineproof.desk.papers.reasons import as_row, reasons
 from lineproof.floor.verdicts import Verdict
-from lineproof.plan.model import State
 from lineproof.plan.pack import Confirm, Pack
 
 REASONS_ON_PAGE = 9
@@ -84,41 +84,3 @@ def confirm_words(c: Confirm) -> str:
     if not clears and c.clears:
         clears = [words.listed(c.clears, 3)]
     return f"{c.what}{rows}" + (f": clears {' and '.join(clears)}" if clears else "")
-
-
-def first_things(pack: Pack) -> list[str]:
-    """What to do first, in order.
-
-    Parameters
-    ----------
-    pack : Pack
-
-    Returns
-    -------
-    list of str
-        Whole sentences, at most six.
-    """
-    work = pack.work
-    todo = []
-    stops = sum(f.verdict is Verdict.STOP for f in pack.findings)
-    if stops:
-        todo.append(f"Settle {words.plural(stops, 'STOP')} with the engineer before anything is cut there.")
-    fittings = sum(max(r.wants - r.measured, 1) for r in work.tape.rows)
-    if fittings:
-        todo.append(f"Tape {words.plural(fittings, 'fitting')} on the tape list; type them into parts.csv.")
-    if work.tape.bells:
-        todo.append(f"Tape the bells of {words.plural(len(work.tape.bells), 'stock item')}.")
-    if pack.confirmations:
-        todo.append(
-            f"Have {pack.confirmations[0].what} confirmed against the open document "
-            "by the engineer or quality person named."
-        )
-    now = sum(p.state is State.CUT for p in work.cutting.pieces)
-    if now:
-        todo.append(f"Cut {words.plural(now, 'piece')} of the list Cut now, and join them.")
-    if work.tape.gaps:
-        todo.append(
-            f"Then tape {words.plural(len(work.tape.gaps), 'gap')}, enter each with lineproof taped, "
-            "and cut the rest."
-        )
-    return todo[:6]
