@@ -34,6 +34,11 @@ def face_name(part: Part, line: str = "") -> str:
     return short(part.id)
 
 
+def of_line(part: Part) -> str:
+    """A part of another line, as the cut list says it: ``T2 of FW-1``."""
+    return f"{short(part.id)} of {part.line}"
+
+
 def faces_of(graph: LineGraph, line: str) -> dict[str, Part]:
     """The parts a tape on a line can be held to: its own, and those of other lines that its pipes end in.
 
@@ -72,7 +77,8 @@ def find_face(parts: Mapping[str, Part], line: str, name: str) -> str:
     line : str
         The line the face belongs to.
     name : str
-        Tag, name of what stands, branch label or short running name; case does not matter.
+        Tag, name of what stands, branch label or short running name, with or without ``of LINE`` for a tee
+        of another line; case does not matter.
 
     Returns
     -------
@@ -93,6 +99,8 @@ def find_face(parts: Mapping[str, Part], line: str, name: str) -> str:
     ]
     others = [p for p in parts.values() if p.line != line]
     hits += [p.id for p in others if wanted in (p.id.lower(), face_name(p, line).lower())]
+    if not hits:  # the cut list calls the tee of another line by its short name too
+        hits = [p.id for p in others if wanted in (short(p.id).lower(), of_line(p).lower())]
     if len(hits) == 1:
         return hits[0]
     exact = [i for i in hits if short(i).lower() == wanted]

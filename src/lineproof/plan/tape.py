@@ -13,7 +13,7 @@ from lineproof.job.parts import MEASURED_TO_STAND_FOR_LOT, Form, Outlet, PartKin
 from lineproof.job.settings import Settings
 from lineproof.job.stock import StockItem
 from lineproof.plan.model import Cutting, Piece, Short, State
-from lineproof.plan.names import face_name
+from lineproof.plan.names import face_name, of_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +163,10 @@ def _rough(part: Part, book: Book) -> tuple[float | None, tuple[Cell, ...]]:
 
 def _gap(piece: Piece, parts: dict[str, Part]) -> GapRow:
     def name(part_id: str) -> str:
-        return face_name(parts[part_id], piece.line) if part_id in parts else "end of the piece before"
+        part = parts.get(part_id)
+        if part is None:
+            return "end of the piece before"
+        return face_name(part, piece.line) if part.line == piece.line else of_line(part)
 
     return GapRow(piece.id, piece.line, name(piece.a.part), name(piece.b.part), piece.face_to_face)
 

@@ -23,7 +23,7 @@ from lineproof.job.taped import Taped, newest
 from lineproof.plan.draft import PipeFacts, TapedGap
 from lineproof.plan.legs import must_be_its_leg, run_between
 from lineproof.plan.model import Cutting
-from lineproof.plan.names import faces_of, find_face
+from lineproof.plan.names import face_name, faces_of, find_face
 from lineproof.plan.pieces import Cutter
 from lineproof.plan.sticks import StickPlan, stick_plans
 from lineproof.plan.tape import TapeList, tape_list
@@ -221,5 +221,11 @@ def _gap(row: Taped, graph: LineGraph, walks: tuple[Walk, ...]) -> TapedGap:
         a, b = find_face(faces, line, row.face_a), find_face(faces, line, row.face_b)
     except LineproofError as error:
         raise error.at(file=row.place.file, line=row.place.line) from None
-    must_be_its_leg(row, run_between(graph, a, b), walks)
+    must_be_its_leg(
+        row,
+        run_between(graph, a, b),
+        walks,
+        [r for r in graph.runs.values() if r.line == line],
+        lambda part: face_name(graph.parts[part], line),
+    )
     return TapedGap(a, b, row.length, f"{row.by}, {row.when:%Y-%m-%d %H:%M}")

@@ -75,8 +75,8 @@ def _piece(p: Piece, shown: Shown) -> dict[str, object]:
         "cut": words.length(p.cut, shown) or "tape first",
         "face": words.length(p.face_to_face, shown),
         "centre": words.length(p.centre_to_centre, shown),
-        "a": end_words(p.a, shown),
-        "b": end_words(p.b, shown),
+        "a": end_words(p.a, p.line, shown),
+        "b": end_words(p.b, p.line, shown),
         "tolerance": "" if p.tolerance is None else f"± {words.inches(p.tolerance, shown)}",
         "mass": "" if p.mass is None else _mass(p.mass, shown),
         "note": "; ".join(notes),
@@ -87,7 +87,7 @@ def _mass(value: float, shown: Shown) -> str:
     return words.quantity(value, "mass", shown) if value < 10 else show(value, "mass", shown, digits=0)
 
 
-def end_words(end: PieceEnd, shown: Shown) -> dict[str, str]:
+def end_words(end: PieceEnd, line: str, shown: Shown) -> dict[str, str]:
     """One end of a piece: where it goes, its marks."""
     marks = []
     if not end.bell and end.depth:
@@ -97,7 +97,7 @@ def end_words(end: PieceEnd, shown: Shown) -> dict[str, str]:
     if not end.bell and end.bevel:
         marks.append("bevel")
     return {
-        "into": words.goes_into(end),
+        "into": words.goes_into(end, line),
         "marks": " · ".join(marks),
         "turned": "; ".join(words.turned(t, shown) for t in end.turned),
     }

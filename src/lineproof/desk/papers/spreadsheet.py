@@ -13,6 +13,7 @@ from lineproof.desk.papers import words
 from lineproof.desk.papers.orders import note_words, what_words
 from lineproof.floor.shown import Shown
 from lineproof.floor.unit_table import UNITS
+from lineproof.logbook.store import SHORT
 from lineproof.plan.model import Piece, PieceEnd
 from lineproof.plan.order_rows import OrderRow, Unit
 from lineproof.plan.pack import Pack
@@ -30,12 +31,14 @@ ORDERS = (
 )  # fmt: skip
 
 
-def xlsx(pack: Pack) -> bytes:
+def xlsx(pack: Pack, *, head: str = "") -> bytes:
     """The cut list and the order list as one workbook.
 
     Parameters
     ----------
     pack : Pack
+    head : str
+        Head seal of the logbook, for the foot; empty if there is none yet.
 
     Returns
     -------
@@ -60,6 +63,7 @@ def xlsx(pack: Pack) -> bytes:
     issue = f"issue {pack.issue}" if pack.issue else "NOT ISSUED: a draft"
     mark = " · INVENTED DATA" if settings.job.invented else ""
     first = f"{settings.job.id} {settings.job.name} · {issue}{mark}"
+    first += f" · logbook {head[:SHORT]}" if head else ""
     heads = [h.format(u=shown.length, m=shown.mass) for h in CUTS]
     _sheet(book, "Cut list", first, heads, [cut_row(p, shown) for p in pack.work.cutting.pieces])
     if pack.order is not None:
@@ -112,15 +116,15 @@ def cut_row(p: Piece, shown: Shown) -> list[Value]:
     return [
         p.id, p.line, p.state.value, words.pipe_words(p.size, p.material, p.series),
         words.length(p.cut, shown), length(p.cut), length(p.face_to_face), length(p.centre_to_centre),
-        *_end(p.a, shown), *_end(p.b, shown), length(p.tolerance), _number(p.mass, "mass", shown.mass),
-        p.stock, "; ".join(note),
+        *_end(p.a, p.line, shown), *_end(p.b, p.line, shown), length(p.tolerance),
+        _number(p.mass, "mass", shown.mass), p.stock, "; ".join(note),
     ]  # fmt: skip
 
 
-def _end(end: PieceEnd, shown: Shown) -> list[Value]:
+def _end(end: PieceEnd, line: str, shown: Shown) -> list[Value]:
     bell = end.bell
     return [
-        words.goes_into(end),
+        words.goes_into(end, line),
         None if bell else _number(end.depth, "length", shown.length),
         None if bell else _number(end.second_mark, "length", shown.length),
         "; ".join(words.turned(t, shown) for t in end.turned),

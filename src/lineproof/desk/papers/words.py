@@ -79,15 +79,16 @@ def turned(mark: Turned, shown: Shown) -> str:
     return f"{mark.feature}: {arc + ' = ' if arc else ''}{clock(mark.angle)}"
 
 
-def goes_into(end: PieceEnd) -> str:
-    """What a piece's end meets: the part's short name, a bell, the next piece, or nothing."""
+def goes_into(end: PieceEnd, line: str) -> str:
+    """What an end of a piece of a line meets: the part's short name, a bell, the next piece, or nothing."""
     if end.bell:
         return "factory bell"
     if not end.part:
         return "open end"
     if "#" in end.part:
         return "next bell"
-    return short(end.part)
+    other = end.part.rsplit("/", 1)[0]
+    return short(end.part) if other in (line, end.part) else f"{short(end.part)} of {other}"
 
 
 def kind_sizes(kind: PartKind | str, angle_deg: float, size: Size | None, size2: Size | None) -> str:
