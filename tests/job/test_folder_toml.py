@@ -59,7 +59,7 @@ def test_the_template_reads_and_its_values_are_si() -> None:
     s = read_settings(TEMPLATE)
     duty = s.duty("EX-1")
     assert duty is not None
-    assert duty.test_pressure == pytest.approx(135 * 6894.757293168, rel=1e-12)  # 1 psi, exact definitions
+    assert duty.test_pressure == pytest.approx(120 * 6894.757293168, rel=1e-12)  # 1 psi, exact definitions
     assert s.conditions.pipe_temperature == pytest.approx((55 - 32) / 1.8 + 273.15)
     assert s.conditions.humidity == pytest.approx(0.6)
     assert s.cutting.kerf == pytest.approx(0.003175, abs=1e-15)

@@ -250,7 +250,7 @@ def test_a_bullhead_tee_opens_its_run_behind_the_walk():
         ),
         ("offset west 2' with 45\ngo north 1'\nends at open\n", "needs a leg before it"),
         ("no joint 1' to 2'\ngo north 9'\nends at open\n", "no leg above"),
-        ("go north 4'\ngo north 3'\nno joint 1' to 5'\nends at open\n", "0.61 m beyond the leg above"),
+        ("go north 4'\ngo north 3'\nno joint 1' to 5'\nends at open\n", "2'-0\" beyond the leg above"),
         ("go up 1:100 along\nends at open\n", "no direction of its own"),
         ("go north 0\nends at open\n", "length"),
     ],

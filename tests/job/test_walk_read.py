@@ -274,7 +274,7 @@ ORDER = [
     ("line A size 12in pipe pvc sch80\ngo north 5'\nends at cap\n", 2, "has not started yet"),
     (f"{OPEN}starts at open\n", 3, "has started already"),
     (f"{OPEN}no joint 4' to 5'\n", 3, "no leg above"),
-    (f"{OPEN}go north 5'\nno joint 4' to 6'\n", 4, "0.305 m beyond the leg above"),
+    (f"{OPEN}go north 5'\nno joint 4' to 6'\n", 4, "1'-0\" beyond the leg above"),
     (f"{OPEN}spool ends\n", 3, "no spool is open"),
     (f'{OPEN}spool "A"\nspool "B"\n', 4, "spool A is still open, from line 3"),
     (f'{OPEN}spool "A"\nends at cap\n', 4, "spool A is still open"),

@@ -91,7 +91,7 @@ def read_job(folder: Path) -> Job:
     from lineproof.job.parts_csv import read_parts
 
     files = Folder(_a_folder(folder))
-    start = "write one with `lineproof new`, or go to the job folder"
+    start = "name the job folder with --job, or make a new one with `lineproof new FOLDER`"
     settings = read_settings(files.text("job.toml", needed=True, next=start) or "", "job.toml")
     walks = tuple(_walks(files))
     _refuse_twice(walks)
@@ -121,7 +121,7 @@ def _a_folder(folder: Path) -> Path:
     raise BadInput(
         f"the job folder {folder} {what}",
         allowed="a folder with a job.toml",
-        next="check the name after --job, or write a new job with `lineproof new`",
+        next="check the name after --job, or make a new one with `lineproof new FOLDER`",
     )
 
 

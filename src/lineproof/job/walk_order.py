@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Mapping
 
 from lineproof.floor.errors import BadInput, LineproofError, Place
+from lineproof.floor.shown import Shown, show_length
 from lineproof.job import statements as s
 from lineproof.job.walk_values import slip
 
@@ -166,9 +167,11 @@ class Order:
         lengths = [step.length for step in self.leg.steps]
         if isinstance(self.leg, s.Go) and len(lengths) == 1 and lengths[0] is not None:
             if self.leg.slope is None and not self.leg.to_invert and stretch.end > lengths[0] + _HAIR:
+                metric = self.line is not None and self.line.size.metric
+                past = show_length(stretch.end - lengths[0], Shown.metric() if metric else Shown.us())
                 raise slip(
                     marks.get("end", 0),
-                    f"the stretch ends {stretch.end - lengths[0]:.3g} m beyond the leg above",
+                    f"the stretch ends {past} beyond the leg above",
                     allowed="a stretch inside the leg",
                     next="check both lengths",
                 )

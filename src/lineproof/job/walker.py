@@ -233,6 +233,12 @@ class LineWalker:
     ) -> None:
         """Start a leg, go on with the open one, or turn at its end."""
         leg = self.leg
+        if lot and (leg is None or math.degrees(angle_between(leg.way, way)) <= SAME_DEG):
+            raise BadInput(
+                f"lot {lot} names the elbow at the start of this leg, and no elbow stands there",
+                allowed="a lot on a leg that turns off the one above",
+                next="write the lot after the part it is of",
+            )
         if leg is None:
             walk_legs.leave(self, place, way, spot)
             self.open_leg(way, length, spot, begins)
