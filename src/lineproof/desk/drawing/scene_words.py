@@ -57,7 +57,7 @@ def sign_and_words(part: Part, turn: Turn | None) -> tuple[Sign, tuple[tuple[Kin
             return sign, ((Kind.PART, name),)
         case Sign.COUPLING if part.kind is PartKind.REPAIR:
             return sign, ((Kind.PART, "repair coupling"),)
-        case Sign.COUPLING | Sign.FLANGE | Sign.THREAD:
+        case Sign.COUPLING | Sign.THREAD:
             return sign, ()
         case _:
             return sign, ((Kind.PART, part.name or name),)
