@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+import shlex
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 from pathlib import Path
 
 import typer
 
+from lineproof.desk.papers.words import plural
 from lineproof.desk.words_pipe import line_words
 from lineproof.floor.errors import BadInput
 from lineproof.floor.shown import Shown, show_length
@@ -34,7 +36,7 @@ def make_new(folder: Path, *, as_json: bool) -> None:
     typer.echo(
         f"  1. walk your line in {folder / 'lines'}, and write your site, pipe and cement into job.toml"
     )
-    typer.echo(f"  2. lineproof plan --job {folder}")
+    typer.echo(f"  2. lineproof plan --job {shlex.quote(str(folder))}")
 
 
 def show_walk(folder: Path, line: str, *, as_csv: bool, as_text: bool, as_json: bool) -> None:
@@ -139,7 +141,7 @@ def walk_lines(graph: LineGraph, name: str, shown: Shown) -> list[str]:
     laid = graph.lines[name]
     head = line_words(laid)
     total = sum(graph.runs[r].cc for r in laid.runs)
-    rows = [head, f"  {len(laid.runs)} legs, {show_length(total, shown)} along the centre-line"]
+    rows = [head, f"  {plural(len(laid.runs), 'leg')}, {show_length(total, shown)} along the centre-line"]
     for run_id in laid.runs:
         run = graph.runs[run_id]
         rows.append(f"  {_end(graph, run.a[0], name):<28} {_way(run):<14} {show_length(run.cc, shown):>14}"
