@@ -43,7 +43,7 @@ def test_a_joint_is_written_and_read_back_as_typed_and_in_si(job):
 def test_an_unknown_joint_or_person_is_refused_with_the_nearest(job):
     assert "did you mean" in refused(made(job, "L/J9"))
     assert "A, B" in refused(verb("record", "joint", "L/J1", "--by", "Z", "--job", job))
-    assert verb("record", "list", "--job", job).out.startswith("0 entries")
+    assert "joint_made" not in verb("record", "list", "--job", job).out
 
 
 def test_a_printed_head_finds_a_logbook_that_was_put_back(job):

@@ -24,6 +24,7 @@ from lineproof.job.write import why, write_whole
 from lineproof.logbook.entry import is_uuid, new_id
 from lineproof.logbook.fold import fold
 from lineproof.logbook.sqlite_store import SqliteStore
+from lineproof.logbook.state import State
 from lineproof.logbook.writing import DeviceClock, Pen, Writer
 
 if TYPE_CHECKING:
@@ -201,7 +202,21 @@ def recorded(folder: Path) -> frozenset[str]:
     if not (folder / FILE).exists():
         return frozenset()
     with opened(folder) as store:
-        state = fold(store.read_since())
+        return made_of(folder, fold(store.read_since()))
+
+
+def made_of(folder: Path, state: State) -> frozenset[str]:
+    """Joints of joints.csv that were made and not cut out, by what a logbook comes to.
+
+    Parameters
+    ----------
+    folder : Path
+    state : State
+
+    Returns
+    -------
+    frozenset of str
+    """
     made = {name for name, joint in state.joints.items() if joint.is_made}
     return frozenset(made & joints_of(folder).newest.keys()) if made else frozenset()
 

@@ -200,6 +200,7 @@ def enter_taped(
     as_json: bool,
 ) -> None:
     """Append a taped gap and show the pieces that it recuts."""
+    from lineproof.desk.record_book import recorded
     from lineproof.job.folder import read_job
     from lineproof.job.taped import Taped, append_taped, gap_length
     from lineproof.plan.legs import leg_text
@@ -212,7 +213,8 @@ def enter_taped(
             allowed='lineproof taped LINE "FACE A" to "FACE B" LENGTH',
             next="put to between the two faces",
         )
-    before = work(read_job(folder))
+    made = recorded(folder)
+    before = work(read_job(folder), recorded=made)
     job = before.job
     if line not in before.graph.lines:
         raise BadInput(
@@ -238,7 +240,7 @@ def enter_taped(
         leg=leg_text(job.walks, runs[0]),
     )  # fmt: skip
     append_taped(folder / "taped.csv", [row], job.zone)
-    after = work(read_job(folder))
+    after = work(read_job(folder), recorded=made)
     old = {p.id: p for p in before.cutting.pieces}
     changed = [p for p in after.cutting.pieces if p.run == runs[0].id or old.get(p.id) != p]
     drawn = runs[0].face_to_face

@@ -64,10 +64,13 @@ def run_plan(
     int
         Exit code of the verdict.
     """
+    from lineproof.desk.record_book import recorded
     from lineproof.job.folder import read_job
 
     carried(paper)
-    made = make_pack(read_job(folder), issuing=issue, answers=[read_answer(text) for text in same])
+    job = read_job(folder)
+    answers = [read_answer(text) for text in same]
+    made = make_pack(job, issuing=issue, recorded=recorded(folder), answers=answers)
     check_choice(made.pack, day=day, line=line)
     pack, is_new = issued(folder, made) if issue else (made.pack, False)
     written = [] if no_paper else write_out(pack, paper, day=day, line=line)
@@ -113,6 +116,7 @@ def issued(folder: Path, made: Made) -> tuple[Pack, bool]:
     """Issue the plan; the pack with its number, and whether there was anything new to issue."""
     from dataclasses import replace
 
+    from lineproof.desk.record_book import write_issue
     from lineproof.plan.issue import issue
 
     pack = made.pack
@@ -126,6 +130,7 @@ def issued(folder: Path, made: Made) -> tuple[Pack, bool]:
         software=lineproof.__version__,
         when=pack.stamp.isoformat(),
     )
+    write_issue(folder, pack.work.job.settings, kept)
     return replace(pack, issue=str(kept.number)), kept.new
 
 
@@ -133,12 +138,14 @@ def write_out(pack: Pack, paper: str, *, day: str, line: str) -> list[Path]:
     """Make every paper first, then write them into out/, each whole or not at all."""
     from lineproof.desk.papers.make import papers
     from lineproof.desk.papers.spreadsheet import xlsx
+    from lineproof.desk.record_book import head_of
     from lineproof.job.write import why, write_whole
 
     job = pack.work.job
     size = paper.lower() or ("letter" if job.settings.shown.units == "us" else "a4")
-    made = dict(papers(pack, paper=size, day=day or None, line=line or None))
-    made["lists.xlsx"] = xlsx(pack)
+    head = head_of(job.folder)
+    made = dict(papers(pack, paper=size, day=day or None, line=line or None, head=head))
+    made["lists.xlsx"] = xlsx(pack, head=head)
     made["pack.json"] = dumps("pack", pack_answer(pack), compact=True).encode()
     out = job.folder / "out"
     try:
@@ -201,13 +208,14 @@ def count_lines(pack: Pack) -> list[str]:
 
 def run_demo(folder: Path, *, paper: str, as_json: bool) -> None:
     """Run the main job on the built-in treatment works and say what it found."""
+    from lineproof.desk.record_book import recorded
     from lineproof.job.folder import new_job, read_job
 
     carried(paper)
     here = folder.is_dir() and (folder / "job.toml").exists()
     if not here:
         new_job(folder, like=resources.files("lineproof") / "demo" / "brackstow")
-    pack = make_pack(read_job(folder)).pack
+    pack = make_pack(read_job(folder), recorded=recorded(folder)).pack
     written = write_out(pack, paper, day=next(iter(pack.days), ""), line="")
     if as_json:
         typer.echo(dumps("pack", pack_answer(pack)))

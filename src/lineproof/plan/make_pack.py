@@ -40,7 +40,13 @@ def newest_input(job: Job) -> datetime:
     return datetime.fromtimestamp(int(max(times, default=0.0)), tz=UTC)
 
 
-def named_work(made: Work, *, issuing: bool = False, answers: Iterable[SameAs] = ()) -> tuple[Work, Named]:
+def named_work(
+    made: Work,
+    *,
+    issuing: bool = False,
+    recorded: frozenset[str] = frozenset(),
+    answers: Iterable[SameAs] = (),
+) -> tuple[Work, Named]:
     """The work with its joints named by joints.csv.
 
     Parameters
@@ -48,6 +54,8 @@ def named_work(made: Work, *, issuing: bool = False, answers: Iterable[SameAs] =
     made : Work
     issuing : bool
         Whether joints within split legs get their ids too.
+    recorded : frozenset of str
+        Ids of joints that have a record and were not cut out.
     answers : iterable of SameAs
         Answers to questions asked before.
 
@@ -59,6 +67,8 @@ def named_work(made: Work, *, issuing: bool = False, answers: Iterable[SameAs] =
     ------
     BadInput
         If joints.csv cannot be read.
+    EntrySealed
+        If the walk takes out or changes a joint that has a record.
     """
     job = made.job
     old = read_joints(joints_now(job.folder, job.joints_text))
@@ -70,6 +80,7 @@ def named_work(made: Work, *, issuing: bool = False, answers: Iterable[SameAs] =
         statements,
         old,
         revision=(before.number if before else 0) + 1,
+        recorded=recorded,
         issuing=issuing,
         answers=answers,
     )
@@ -77,7 +88,12 @@ def named_work(made: Work, *, issuing: bool = False, answers: Iterable[SameAs] =
 
 
 def make_pack(
-    job: Job, *, seconds: float = 10.0, issuing: bool = False, answers: Iterable[SameAs] = ()
+    job: Job,
+    *,
+    seconds: float = 10.0,
+    issuing: bool = False,
+    recorded: frozenset[str] = frozenset(),
+    answers: Iterable[SameAs] = (),
 ) -> Made:
     """Plan a whole job.
 
@@ -88,6 +104,8 @@ def make_pack(
         Guard on the nesting of each stock item. [s]
     issuing : bool
         Name the joints for an issue.
+    recorded : frozenset of str
+        Ids of joints that have a record and were not cut out: they stay as they are.
     answers : iterable of SameAs
         Which joint is which, where a changed walk does not say.
 
@@ -100,7 +118,9 @@ def make_pack(
     LineproofError
         With file, line and column of what could not be planned.
     """
-    done, named = named_work(work(job, seconds=seconds), issuing=issuing, answers=answers)
+    answers = tuple(answers)
+    cut = work(job, seconds=seconds, recorded=recorded, answers=answers)
+    done, named = named_work(cut, issuing=issuing, recorded=recorded, answers=answers)
     joints = joint_plans(done.graph, done.cutting, job.settings, done.book, catalogue=job.parts)
     days = rough_days(done, joints)
     judged = judge(done, joints)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from lineproof.book.flanges import flange_dims
@@ -16,11 +16,15 @@ from lineproof.floor.errors import BadInput, LineproofError, SizeNotListed
 from lineproof.floor.sources import Reading
 from lineproof.job.folder import Job
 from lineproof.job.graph import LineGraph
-from lineproof.job.lay import lay
+from lineproof.job.joints_csv import read_joints
+from lineproof.job.lay import lay, split_lines
 from lineproof.job.resolve import Resolver
 from lineproof.job.statements import Walk
 from lineproof.job.taped import Taped, newest
+from lineproof.plan.ask import SameAs
 from lineproof.plan.draft import PipeFacts, TapedGap
+from lineproof.plan.issued import joints_now
+from lineproof.plan.kept import Stretch, made_stretches
 from lineproof.plan.legs import must_be_its_leg, run_between
 from lineproof.plan.model import Cutting
 from lineproof.plan.names import face_name, faces_of, find_face
@@ -173,7 +177,15 @@ def graph_of(job: Job, pipes: Pipes | None = None, resolver: Resolver | None = N
     )
 
 
-def work(job: Job, *, seconds: float = 10.0, shelf: Book | None = None, nest: bool = True) -> Work:
+def work(
+    job: Job,
+    *,
+    seconds: float = 10.0,
+    shelf: Book | None = None,
+    nest: bool = True,
+    recorded: frozenset[str] = frozenset(),
+    answers: Iterable[SameAs] = (),
+) -> Work:
     """Lay, cut and nest a whole job.
 
     Parameters
@@ -185,6 +197,10 @@ def work(job: Job, *, seconds: float = 10.0, shelf: Book | None = None, nest: bo
         The tables; the built-in ones with the job's confirmations by default.
     nest : bool
         Whether sticks are cut up too; an answer about joints needs none.
+    recorded : frozenset of str
+        Ids of joints that have a record and were not cut out: their pieces of split legs stay.
+    answers : iterable of SameAs
+        Which joint is which, where a changed walk does not say.
 
     Returns
     -------
@@ -202,7 +218,8 @@ def work(job: Job, *, seconds: float = 10.0, shelf: Book | None = None, nest: bo
     settings = job.settings
     graph = graph_of(job, pipes, resolver)
     gaps = tuple(_gap(row, graph, job.walks) for row in newest(job.taped).values())
-    cutting = Cutter(graph, settings, resolver, pipes.facts, gaps).cut()
+    kept = _kept(job, graph, recorded, answers) if recorded else None
+    cutting = Cutter(graph, settings, resolver, pipes.facts, gaps, kept=kept).cut()
     return Work(
         job=job,
         book=tables,
@@ -212,6 +229,14 @@ def work(job: Job, *, seconds: float = 10.0, shelf: Book | None = None, nest: bo
         sticks=stick_plans(cutting.pieces, settings, seconds=seconds) if nest else (),
         tape=tape_list(graph, cutting, settings, tables),
     )
+
+
+def _kept(
+    job: Job, graph: LineGraph, recorded: frozenset[str], answers: Iterable[SameAs]
+) -> dict[str, tuple[Stretch, ...]]:
+    old = read_joints(joints_now(job.folder, job.joints_text))
+    statements = {t.head.name: t.statements for t in split_lines(job.walks)}
+    return made_stretches(graph, statements, old, recorded, answers)
 
 
 def _gap(row: Taped, graph: LineGraph, walks: tuple[Walk, ...]) -> TapedGap:

@@ -19,6 +19,7 @@ from lineproof.desk.papers.typeset import typeset
 from lineproof.desk.papers.wrap import wrap_sheet
 from lineproof.floor.errors import BadInput
 from lineproof.job.duty import matches
+from lineproof.logbook.store import SHORT as FIGURES
 from lineproof.plan.joint_model import JointPlan
 from lineproof.plan.pack import Pack
 
@@ -26,7 +27,7 @@ PAPERS = {"a4": "a4", "letter": "us-letter"}
 
 
 def papers(
-    pack: Pack, *, paper: str = "a4", day: str | None = None, line: str | None = None
+    pack: Pack, *, paper: str = "a4", day: str | None = None, line: str | None = None, head: str = ""
 ) -> dict[str, bytes]:
     """The papers of a pack as PDF.
 
@@ -39,6 +40,8 @@ def papers(
         A day of ``pack.days``: its day sheet and joint cards.
     line : str, optional
         A line or pattern, such as ``"B-201"`` or ``"B-2*"``: its day sheet and joint cards.
+    head : str
+        Head seal of the logbook, for the foot of every page; empty if there is none yet.
 
     Returns
     -------
@@ -56,15 +59,16 @@ def papers(
     size = PAPERS[paper]
     chosen, what = choose(pack, day=day, line=line)
     whole = pack_sheets(pack, size, chosen, what)
-    made = {"pack.pdf": typeset(document(pack, size, "Work pack", whole), pack.stamp)}
+    made = {"pack.pdf": typeset(document(pack, size, "Work pack", whole, head), pack.stamp)}
     cards = chosen if chosen is not None else pack.joints
     if cards:
         sheets = [card_sheet(pack, cards, _name("Joint cards", what))]
-        made["joint-cards.pdf"] = typeset(document(pack, size, "Joint cards", sheets), pack.stamp)
-        made["tags.pdf"] = typeset(document(pack, size, "Tags", [tag_sheet(pack, cards, what)]), pack.stamp)
+        made["joint-cards.pdf"] = typeset(document(pack, size, "Joint cards", sheets, head), pack.stamp)
+        tags = document(pack, size, "Tags", [tag_sheet(pack, cards, what)], head)
+        made["tags.pdf"] = typeset(tags, pack.stamp)
     wrap = wrap_sheet(pack, size)
     if wrap is not None:
-        made["wrap-strips.pdf"] = typeset(document(pack, size, "Wrap strips", [wrap]), pack.stamp)
+        made["wrap-strips.pdf"] = typeset(document(pack, size, "Wrap strips", [wrap], head), pack.stamp)
     return made
 
 
@@ -166,7 +170,9 @@ def tag_sheet(pack: Pack, joints: Sequence[JointPlan], what: str) -> dict[str, o
     return {"kind": "tags", "name": "Tags", "where": what or "every joint; cut out and tie on", "tags": tags}
 
 
-def document(pack: Pack, size: str, name: str, sheets: Sequence[dict[str, object]]) -> dict[str, object]:
+def document(
+    pack: Pack, size: str, name: str, sheets: Sequence[dict[str, object]], head: str = ""
+) -> dict[str, object]:
     """What every page of a document shares, with its sheets.
 
     Parameters
@@ -175,6 +181,8 @@ def document(pack: Pack, size: str, name: str, sheets: Sequence[dict[str, object
     size : str
     name : str
     sheets : sequence of dict
+    head : str
+        Head seal of the logbook; its first figures stand in the foot.
 
     Returns
     -------
@@ -196,7 +204,8 @@ def document(pack: Pack, size: str, name: str, sheets: Sequence[dict[str, object
             "invented": settings.job.invented,
             "drawings": f"drawing {words.listed(drawings, 2)}" if drawings else "no drawing named",
             "issue": issue,
-            "made": f"inputs to {words.moment(pack.stamp, pack.work.job.zone)}",
+            "made": f"inputs to {words.moment(pack.stamp, pack.work.job.zone)}"
+            + (f" · logbook {head[:FIGURES]}" if head else ""),
             "tables": f"table editions: paper Sources{where}",
         },
         "lines": words.listed(list(pack.work.graph.lines), 24),
