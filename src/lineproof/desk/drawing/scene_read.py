@@ -190,9 +190,20 @@ class _Reader:
                     self.places.spots[n] = replace(spot, sign=sign, ref=part.id, name=name, along=along)
                 return n, Mate.NONE, None
             self.core(other, n)
+            if mate is Mate.FLANGE:
+                self.bolted(part, n)
             return n, mate, None
         self.core(part, n)
         return n, Mate.NONE, None
+
+    def bolted(self, flange: Part, n: int) -> None:
+        """Name a flange of ours beside what it is bolted to: cut list and tape list call it so."""
+        spot = self.places.spots[n]
+        if spot.words:
+            (kind, text), *rest = spot.words
+            between = ", " if " with " in text else " with "
+            words = ((kind, f"{text}{between}{short(flange.id)}"), *rest)
+            self.places.spots[n] = replace(spot, words=words)
 
     def core(self, part: Part, n: int) -> None:
         """Set what stands at a place."""
