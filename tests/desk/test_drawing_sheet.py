@@ -63,7 +63,7 @@ def test_lengths_elevations_slope_and_ends_are_said(sheet: Sheet) -> None:
     }
     assert said(sheet, Kind.SLOPE) == ["1:100"]
     assert set(said(sheet, Kind.LEVEL)) >= {"EL 2'-6\"", "EL 12'-6\"", "EL 20'-6\""}
-    assert set(said(sheet, Kind.END)) == {"pump P-3 with F1", "filter F-1 with F2"}  # as the cut list calls them
+    assert set(said(sheet, Kind.END)) == {"pump P-3 with F1", "filter F-1 with F2"}
     assert said(sheet, Kind.BRANCH) == ["to B-202, 4 in"]
     assert said(sheet, Kind.ROLL) == ["W 6'-0\", N 10'-0\", up 8'-0\""]
     assert sheet.placed_share == 1.0
