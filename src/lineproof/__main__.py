@@ -1,6 +1,11 @@
 """Runs the command line: ``python -m lineproof``."""
 
-from lineproof.desk.cli import main
+import sys
 
 if __name__ == "__main__":
-    main()
+    try:
+        from lineproof.desk.cli import main
+
+        main()
+    except KeyboardInterrupt:  # stopped while loading: as quiet as later on
+        sys.exit(130)
