@@ -44,7 +44,8 @@ def test_no_module_is_long_without_a_reason() -> None:
 def test_library_code_does_not_print() -> None:
     bad = []
     for file in SOURCES:
-        if file.relative_to(SRC).parts[0] in {"desk", "__main__.py"}:  # the door ends the process with its code
+        # the door ends the process with its code
+        if file.relative_to(SRC).parts[0] in {"desk", "__main__.py"}:
             continue
         for node in ast.walk(tree(file)):
             if isinstance(node, ast.Call) and dotted(node.func) in TALKING:
