@@ -16,7 +16,10 @@ from lineproof.logbook.kinds import KINDS, check_new, faults, latest, understood
 from logbook.rig import BODIES, MADE, START, at, chain, entry, every_kind, fields
 
 GOLDEN = Path(__file__).parent / "golden"
-PINNED = {"v1.jsonl": "18b3adff05f62dccba2dea2c423d88693cce72a816e37ffbba5203e1c90d8b10"}
+PINNED = {
+    "v1.jsonl": "18b3adff05f62dccba2dea2c423d88693cce72a816e37ffbba5203e1c90d8b10",
+    "v2.jsonl": "a086b2fff7e04df7cd575743e1114507b1b5111c71886744543434c4916ccf14",
+}
 
 
 def test_canonical_json_is_what_rfc_8259_readers_read_back() -> None:

@@ -126,7 +126,8 @@ def test_cans_gauges_releases_and_the_rest_stand_under_their_names() -> None:
         "release_withdrawn",
     ]
     assert "zero_proved" in {event.kind for event in state.sections["B-2"].events}
-    assert {event.kind for event in state.others} == {"step_in_clock", "issue", "imported", "answer"}
+    others = {"step_in_clock", "issue", "imported", "answer", "humidity", "card"}
+    assert {event.kind for event in state.others} == others
     assert {event.kind for event in state.pending} == {"correction", "time_confirmed"}
     assert state.unknown == ()
 

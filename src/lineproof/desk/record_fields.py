@@ -102,6 +102,10 @@ TYPED: dict[str, Typed] = {
             "range": "pressure", "place": "gauge place", "certificate": "file",
         },
     ),
+    "humidity": _t(
+        "humidity", '"62 %" place="gallery, bay 2"', {"humidity": "fraction"},
+        {"joint": "joint", "joints": "joints", "instrument": "name", "place": "name"},
+    ),
     "restraint_checked": _t("section", "B-2 good=yes", {"section": "section", "good": "yes or no"}),
     "hold_tag_set": _t(
         "tag",
@@ -122,6 +126,24 @@ TYPED: dict[str, Typed] = {
     "release_withdrawn": _t(
         "release", 'R-1 reason="a colder reading came in"', {"release": "release", "reason": "text"},
         {"because": "entry"},
+    ),
+    "isolation": _t(
+        "section", 'B-2 boundary="tee T-4" how=blind',
+        {"section": "section", "boundary": "name", "how": "blind|air gap|vent beyond|valve"},
+    ),
+    "source": _t(
+        "section", 'B-2 source="hand pump" most=135psi how="relief valve"',
+        {"section": "section", "source": "name", "most": "pressure"},
+        {"how": "relief valve|pump|column", "gauge": "name"},
+    ),
+    "bolts_torqued": _t(
+        "section", 'B-2 good=yes torque="110 ft-lb"', {"section": "section", "good": "yes or no"},
+        {"flanges": "names", "torque": "text"},
+    ),
+    "condition": _t(
+        "section", 'B-2 condition=people-out answer=yes place="gallery gate"',
+        {"section": "section", "condition": "name", "answer": "yes or no"},
+        {"about": "name", "place": "name", "since": "moment"},
     ),
     "zero_proved": _t(
         "section", 'B-2 vent="V-4, the high point"', {"section": "section", "vent": "name"}
@@ -146,6 +168,7 @@ BY_ITSELF: Mapping[str, str] = {
     "issue": "lineproof plan --issue writes it",
     "step_in_clock": "it is written when the clock of this device jumped",
     "fork_settled": "lineproof record settle writes it",
+    "card": "it is written when a cement card is used",
     "answer": "it is written with an answer that is kept",
     "release_given": "it is written by the release itself, never typed",
 }

@@ -392,6 +392,7 @@ _READ: dict[str, Callable[[Reader, str], Any]] = {
     "lots": _lots,
     "steps": _steps,
     "points": lambda _, t: {name: _yes(said) for name, said in _pairs(t, ":", "POINT:yes or POINT:no")},
+    "names": lambda _, t: _parts(t),
     "section": lambda r, t: r.known("section", t, (s.id for s in r.settings.sections)),
     "gauge place": lambda r, t: r.known("gauge place", t, (g.id for g in r.settings.gauges)),
     "card": lambda r, t: r.known("cement card", t, (c.id for c in r.settings.cards)),

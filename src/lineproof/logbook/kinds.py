@@ -65,6 +65,7 @@ _WEATHER: dict[str, Shape] = {
 }
 _CAN_KINDS = one_of("cement", "primer", "cleaner")
 _RELEASE = one_of("fill", "raise", "move", "lower", "load")
+_BOUNDARY = one_of("blind", "air gap", "vent beyond", "valve")
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,6 +219,13 @@ _kind(
     },
 )
 
+_kind(
+    "humidity",
+    "a relative humidity was read",
+    {"humidity": measure("fraction")},
+    {"joint": name, "joints": several(name), "instrument": name, "place": name},
+)
+
 # The section.
 _kind("restraint_checked", "anchors, blocks and restraints were looked at", {"section": name, "good": yes_no})
 _kind("hold_tag_set", "a hold tag hangs", {"tag": name, "on": name, "reason": text})
@@ -249,6 +257,29 @@ _kind(
 )
 _kind("release_expired", "its time ran out", {"release": name})
 _kind("release_withdrawn", "it was taken back", {"release": name, "reason": text}, {"because": entry_id})
+_kind(
+    "isolation",
+    "how the section ends there",
+    {"section": name, "boundary": name, "how": _BOUNDARY},
+)
+_kind(
+    "source",
+    "what brings the pressure, and the most it can bring",
+    {"section": name, "source": name, "most": measure("pressure")},
+    {"how": one_of("relief valve", "pump", "column"), "gauge": name},
+)
+_kind(
+    "bolts_torqued",
+    "flange bolts were tightened to their torque again",
+    {"section": name, "good": yes_no},
+    {"flanges": several(name), "torque": text},
+)
+_kind(
+    "condition",
+    "somebody answers for what only counts on the spot",
+    {"section": name, "condition": name, "answer": yes_no},
+    {"about": name, "place": name, "since": when},
+)
 _kind("zero_proved", "an open vent showed that there is no pressure", {"section": name, "vent": name})
 
 # The record itself.
@@ -280,6 +311,11 @@ _kind(
     "a pack was issued, made from these files",
     {"number": whole(1, 10**6), "made_of": digest, "seal": digest},
     {"inputs": by_name(digest), "joints_seal": text},
+)
+_kind(
+    "card",
+    "a cement card as it is used from now on",
+    {"card": name, "seal": digest, "told": by_name(anything)},
 )
 _kind(
     "imported", "a file that a verdict may rest on", {"file": digest, "name": name, "rows": whole(0, 10**9)}
