@@ -13,6 +13,7 @@ from typing import Any
 from lineproof.book.sizes import Size
 from lineproof.checks.card_times import BesideStandard, CardCure, CardTimes
 from lineproof.checks.cement import ESTIMATE, Body, CardFits, CardNamed, Chemistry, LotDate, ReadBack
+from lineproof.checks.curing import Cured
 from lineproof.checks.fittings import CentreToFace, LotCount, Measured, SocketDepth
 from lineproof.checks.flanges import Drilling, Faces, FaceSaid, Torque
 from lineproof.checks.geometry import AngleAsked, Closing, CouplingPlace, FieldPiece, Leftover, Room
@@ -525,6 +526,23 @@ case("wait", Verdict.WAIT, codes=("not_yet",), **LATER)
 case("wait: longer by a forecast", Verdict.WAIT, "foretold", codes=("not_yet",), foretold=True, **LATER)
 case("wait: hold end still ahead", Verdict.WAIT, codes=("start_ahead",), **LATER)
 case("missing: card", CANNOT_TELL, "no_card", card="")
+case("missing: what a logger's file says", CANNOT_TELL, "unread", unread=("logger-7.csv",))
+case("missing: a clock that is set", CANNOT_TELL, "clock_unsure", clock_unsure=True)
+case("missing: hold end", CANNOT_TELL, "no_start", reached=None, codes=("no_start", "not_yet"))
+case("missing: first reading", CANNOT_TELL, "no_first", codes=("no_assembly_temperature",), **LATER)
+case("missing: a reading on the way", CANNOT_TELL, "hole", codes=("temperature_hole",), **LATER)
+case("missing: row", CANNOT_TELL, "no_row", reached=None, wait=None, codes=("no_card_row",))
+case("missing: row, whatever the clock says", CANNOT_TELL, "no_row", reached=None, wait=None)
+case("missing: humidity", CANNOT_TELL, "no_humidity", codes=("humidity_not_known",), **LATER)
+case("missing: a reading since", CANNOT_TELL, "no_reading", reached=None, codes=("no_reading_since",))
+
+case = group("CUR-01", Cured, {**OFF, "pressure": 100 * PSI, "column": 180 * PSI})
+case("go", GO)
+case("wait", Verdict.WAIT, codes=("not_yet",), **LATER)
+case("wait: longer by a forecast", Verdict.WAIT, "foretold", codes=("not_yet",), foretold=True, **LATER)
+case("wait: hold end still ahead", Verdict.WAIT, codes=("start_ahead",), **LATER)
+case("missing: card", CANNOT_TELL, "no_card", card="")
+case("missing: pressure at the joint", CANNOT_TELL, "no_pressure", pressure=None)
 case("missing: what a logger's file says", CANNOT_TELL, "unread", unread=("logger-7.csv",))
 case("missing: a clock that is set", CANNOT_TELL, "clock_unsure", clock_unsure=True)
 case("missing: hold end", CANNOT_TELL, "no_start", reached=None, codes=("no_start", "not_yet"))

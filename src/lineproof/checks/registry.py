@@ -32,6 +32,7 @@ MODULES = (
     "flanges",
     "cement",
     "card_times",
+    "curing",
     "joiners",
     "moving",
     "pressure",

@@ -192,6 +192,28 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "{temperature:temperature}.",
         "go": "{who}: cure {cure:time} by card {card}.",
     },
+    "CUR-01": {
+        "no_card": "{who}: no cement card is known for it.",
+        "no_pressure": "{who}: the pressure at the joint itself cannot be told.",
+        "unread": "{who}: a logger's file of it cannot be read: {unread}.",
+        "clock_unsure": "{who}: how long ago it was made cannot be told, the clocks of the devices were "
+        "not set by a time server.",
+        "no_start": "{who}: its cure time has not begun by the record.",
+        "no_first": "{who}: its temperature when it was made is not recorded.",
+        "hole": "{who}: its temperature was not read for more than two hours, so the coldest it met is "
+        "not known.",
+        "no_row": "{who}: card {card} has no cure row for {size} at {pressure:pressure} and "
+        "{coldest:temperature}, the coldest it met.",
+        "no_humidity": "{who}: card {card} asks for the humidity since it was made, and that is not known.",
+        "no_reading": "{who}: hold ended or last disturbed {started}; card {card}: {wait:time}. That may be "
+        "over, but its temperature has not been read since.",
+        "foretold": "{who}: hold ended or last disturbed {started}, {size}, coldest {coldest:temperature}, "
+        "{pressure:pressure} there; card {card} {mark}: {limit:time}, longer by the cold that is forecast.",
+        "wait": "{who}: hold ended or last disturbed {started}, {size}, coldest {coldest:temperature}, "
+        "{pressure:pressure} there; card {card} {mark}: {limit:time}.",
+        "go": "{who}: hold ended or last disturbed {started}, {size}, {pressure:pressure} there; card {card} "
+        "{mark}: {limit:time}, over since {reached}.",
+    },
     "MOV-01": {
         "no_record": "{who}: nobody recorded that it was made.",
         "no_hold_end": "{who}: nobody recorded that its hold ended.",

@@ -5,12 +5,16 @@ Times are already on the safe side: a start is the latest it can have been, now 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 
+from lineproof.sums.readings import Readings
+
 LOGGED, LATE, FORECAST = STANDINGS = ("logged", "late", "forecast")
 """Of a temperature: read at the joint in time; told late, so that it only makes it colder; foretold."""
+
+NOTHING_READ = Readings((), ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,20 +36,50 @@ class Temperature:
     standing: str = LOGGED
 
 
-@dataclass(frozen=True, slots=True)
-class Humidity:
-    """One relative humidity.
+@dataclass(frozen=True, slots=True, eq=False)
+class Series:
+    """Readings that joints share: held once, and every joint with the same entries refers to the same one.
 
     Parameters
     ----------
-    at : datetime
-        With its offset.
-    value : float
-        [-]
+    held : Readings
+        Told in time, by clocks that can be held against now: they earn credit. Instants count from the
+        beginning of 1970, UTC. [s]
+    late : Readings
+        Told late, or corrected: they only make it worse.
     """
 
-    at: datetime
-    value: float
+    held: Readings = NOTHING_READ
+    late: Readings = NOTHING_READ
+
+    def __bool__(self) -> bool:
+        """Whether anything was read."""
+        return bool(len(self.held.times) or len(self.late.times))
+
+
+NO_SERIES = Series()
+
+
+def series_of(told: Iterable[Temperature]) -> Series:
+    """Temperatures as a series.
+
+    Parameters
+    ----------
+    told : iterable of Temperature
+        Those of a forecast are left out: they are no readings.
+
+    Returns
+    -------
+    Series
+    """
+    given = tuple(told)
+    held, late = (
+        [(t.at.timestamp(), t.value) for t in given if t.standing == standing] for standing in (LOGGED, LATE)
+    )
+    return Series(
+        Readings([at for at, _ in held], [value for _, value in held]),
+        Readings([at for at, _ in late], [value for _, value in late]),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,8 +128,12 @@ class JointProgress:
         When another person examined and accepted it.
     now : datetime or None
         The earliest it can be now on the clock of its own record; None if that cannot be told.
-    readings : tuple of Temperature
-        Of its surface, in order.
+    readings : Series
+        Temperatures of its surface. [K]
+    coldest_ever : float or None
+        Coldest reading of it whose clock cannot be held against now: it may have been so at any time. [K]
+    damp : Series or None
+        Relative humidities at it; None for those of the site. [-]
     unread : tuple of str
         Logger's files of it that nobody has read in.
     unclear : tuple of str
@@ -119,7 +157,9 @@ class JointProgress:
     disturbances: tuple[Disturbance, ...] = ()
     accepted: tuple[datetime, ...] = ()
     now: datetime | None = None
-    readings: tuple[Temperature, ...] = ()
+    readings: Series = NO_SERIES
+    coldest_ever: float | None = None
+    damp: Series | None = None
     unread: tuple[str, ...] = ()
     unclear: tuple[str, ...] = ()
     replaced_by: tuple[str, ...] = ()
@@ -129,7 +169,8 @@ class JointProgress:
     def untouched(self) -> bool:
         """Nothing is recorded that only happens to a joint that is made."""
         told = (self.made, self.cut_out, self.rejected, self.hold_ended, self.pullers_off, self.beside)
-        return not (any(told) or self.disturbances or self.readings or self.unread or self.unclear)
+        read = bool(self.readings) or self.coldest_ever is not None
+        return not (any(told) or self.disturbances or read or self.unread or self.unclear)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,8 +205,8 @@ class Progress:
     tags : tuple of HoldTag
     gaps : tuple of str
         What is missing from the record as a whole, in words: any joint may be in it.
-    humidity : tuple of Humidity
-        Read on the site, in order.
+    humidity : Series
+        Relative humidities read on the site. [-]
     forecast : tuple of Temperature
         Of the air to come; never a reading.
     """
@@ -174,7 +215,7 @@ class Progress:
     joints: Mapping[str, JointProgress] = field(default_factory=dict)
     tags: tuple[HoldTag, ...] = ()
     gaps: tuple[str, ...] = ()
-    humidity: tuple[Humidity, ...] = ()
+    humidity: Series = NO_SERIES
     forecast: tuple[Temperature, ...] = ()
 
     def of(self, joint: str) -> JointProgress:

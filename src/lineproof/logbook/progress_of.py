@@ -14,14 +14,16 @@ from lineproof.job.progress import (
     LOGGED,
     Disturbance,
     HoldTag,
-    Humidity,
     JointProgress,
     Progress,
+    Series,
     Temperature,
+    series_of,
 )
 from lineproof.logbook.clocks import Stamp, elapsed
 from lineproof.logbook.entry import moment
 from lineproof.logbook.state import Event, JointState, State
+from lineproof.sums.readings import Readings
 
 TOUCHED = ("moved", "disturbed")
 STARTS = ("hold_end", "pullers_off", *TOUCHED)
@@ -44,9 +46,10 @@ def progress_of(state: State, now: Stamp, *, forecast: Iterable[Temperature] = (
     -------
     Progress
     """
-    joints = {name: _joint(joint, now) for name, joint in state.joints.items()}
+    read = _Read(now)
+    joints = {name: _joint(joint, now, read) for name, joint in state.joints.items()}
     damp = [
-        Humidity(event.at, value)
+        (event.at.timestamp(), value)
         for joint in state.joints.values()
         for event in joint.made
         if (value := _worst(event, "humidity", damper=True)) is not None and _held(event, now)
@@ -56,7 +59,7 @@ def progress_of(state: State, now: Stamp, *, forecast: Iterable[Temperature] = (
         joints=joints,
         tags=_tags(state),
         gaps=_gaps(state),
-        humidity=tuple(sorted(damp, key=lambda h: (h.at, h.value))),
+        humidity=Series(Readings([at for at, _ in damp], [value for _, value in damp])),
         forecast=tuple(sorted(forecast, key=lambda t: t.at)),
     )
 
@@ -79,7 +82,7 @@ def _gaps(state: State) -> tuple[str, ...]:
     return tuple(told)
 
 
-def _joint(joint: JointState, now: Stamp) -> JointProgress:
+def _joint(joint: JointState, now: Stamp, read: _Read) -> JointProgress:
     made = joint.made[-1] if joint.made else None
     starts = joint.of(*STARTS)
     if made is not None:
@@ -87,13 +90,13 @@ def _joint(joint: JointState, now: Stamp) -> JointProgress:
         starts = tuple(e for e in starts if e.kind in TOUCHED or _latest(e) >= _earliest(made))
     ends = [_latest(event) for event in starts if event.kind == "hold_end"]
     off = [_latest(event) for event in starts if event.kind == "pullers_off"]
-    assembled = _earliest(made) if made is not None else None
+    cold, coldest_ever = read.at(joint)
     return JointProgress(
         id=joint.id,
         made=joint.is_made,
         cut_out=joint.is_cut_out,
         rejected=joint.is_rejected,
-        assembled=assembled,
+        assembled=_earliest(made) if made is not None else None,
         temperature=_worst(made, "joint_temperature", damper=False) if made is not None else None,
         humidity=_worst(made, "humidity", damper=True) if made is not None else None,
         card=str(made.body.get("card", "")) if made is not None else "",
@@ -106,7 +109,8 @@ def _joint(joint: JointState, now: Stamp) -> JointProgress:
             if (looked := min(event.at, event.entry.wall)) <= now.wall
         ),
         now=_now((*starts, *joint.made), now),
-        readings=_readings(joint, now, assembled),
+        readings=cold,
+        coldest_ever=coldest_ever,
         unread=tuple(str(event.body["name"]) for event in joint.readings if event.kind == "reading_file"),
         unclear=joint.unclear,
         replaced_by=joint.replaced_by,
@@ -170,18 +174,34 @@ def _worst(event: Event, name: str, *, damper: bool) -> float | None:
     return max(values) if damper else min(values)
 
 
-def _readings(joint: JointState, now: Stamp, assembled: datetime | None) -> tuple[Temperature, ...]:
-    found = []
-    for event in joint.readings:
-        if event.kind != "reading" or event.body.get("of") not in ("joint", "pipe") or not event.sound:
-            continue
-        value = _worst(event, "temperature", damper=False)
-        if value is None or event.at > now.wall:
-            continue
-        if _held(event, now) and event.body["of"] == "joint":
-            found.append(Temperature(event.at, value, LOGGED))
-            continue
-        # A clock that cannot be held against ours: it may have been this cold from the beginning.
-        unsure = elapsed(event.stamp, now) is None and assembled is not None
-        found.append(Temperature(assembled if unsure and assembled else event.at, value, LATE))
-    return tuple(sorted(found, key=lambda t: (t.at, t.value, t.standing)))
+class _Read:
+    """Temperatures of joints: those with the same entries get the same series."""
+
+    def __init__(self, now: Stamp) -> None:
+        self._now = now
+        self._known: dict[tuple[str, ...], tuple[Series, float | None]] = {}
+
+    def at(self, joint: JointState) -> tuple[Series, float | None]:
+        """Its series, and the coldest whose clock cannot be held against now."""
+        key = tuple(event.entry.seal for event in joint.readings)
+        known = self._known.get(key)
+        if known is None:
+            known = self._known[key] = self._series(joint.readings)
+        return known
+
+    def _series(self, events: Iterable[Event]) -> tuple[Series, float | None]:
+        found = []
+        ever: list[float] = []
+        for event in events:
+            if event.kind != "reading" or event.body.get("of") not in ("joint", "pipe") or not event.sound:
+                continue
+            value = _worst(event, "temperature", damper=False)
+            if value is None or event.at > self._now.wall:
+                continue
+            if elapsed(event.stamp, self._now) is None:
+                # A clock that cannot be held against ours: it may have been this cold from the beginning.
+                ever.append(value)
+                continue
+            good = _held(event, self._now) and event.body["of"] == "joint"
+            found.append(Temperature(event.at, value, LOGGED if good else LATE))
+        return series_of(found), min(ever, default=None)

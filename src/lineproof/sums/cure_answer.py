@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from lineproof.sums.readings import Flags
 from lineproof.sums.waits import Floats
 
@@ -118,6 +120,32 @@ class Clocks:
             credited=float(self.credited[place]),
             why_not=tuple(code for code in CODES if code in self.why_not and self.why_not[code][place]),
         )
+
+    def joints(self) -> list[CureClock]:
+        """The clocks of all joints, in order.
+
+        Returns
+        -------
+        list of CureClock
+        """
+        codes: list[tuple[str, ...]] = [()] * len(self.credited)
+        for code in reversed(CODES):
+            flags = self.why_not.get(code)
+            for place in () if flags is None else np.flatnonzero(flags).tolist():
+                codes[place] = (code, *codes[place])
+        columns = (
+            self.fraction, self.reached_at, self.earliest_if, self.coldest, self.dampest, self.wait,
+        )  # fmt: skip
+        told = zip(*([_or_none(v) for v in column.tolist()] for column in columns), strict=True)
+        return [
+            CureClock(
+                fraction=share, reached_at=reached, earliest_if=ready, coldest=cold, dampest=damp, wait=wait,
+                credited=credited, why_not=why_not,
+            )
+            for (share, reached, ready, cold, damp, wait), credited, why_not in zip(
+                told, self.credited.tolist(), codes, strict=True
+            )
+        ]  # fmt: skip
 
 
 def _or_none(value: float) -> float | None:

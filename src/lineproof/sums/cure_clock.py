@@ -129,7 +129,7 @@ class _Credit:
         return when
 
 
-def clocks(history: History, waits: Waits, made: JointTimes, *, now: float) -> Clocks:
+def clocks(history: History, waits: Waits, made: JointTimes, *, now: float | Floats) -> Clocks:
     """Cure clocks of many joints for one table of waits.
 
     Parameters
@@ -140,8 +140,8 @@ def clocks(history: History, waits: Waits, made: JointTimes, *, now: float) -> C
         Printed waits times all factors for their size and pressure column.
     made : JointTimes
         Assembly and start of each joint.
-    now : float
-        Moment judged: the earliest plausible. [s]
+    now : float or array
+        Moment judged: the earliest plausible, of all joints or of each. [s]
 
     Returns
     -------
@@ -160,7 +160,8 @@ def clocks(history: History, waits: Waits, made: JointTimes, *, now: float) -> C
     Cold counts from assembly, also where a disturbance starts the clock again: a disturbed joint is never
     ready earlier than one left alone.
     """
-    finite("now", now, unit="s")
+    for moment in (now,) if isinstance(now, float | int) else (now.min(initial=0.0), now.max(initial=0.0)):
+        finite("now", float(moment), unit="s")
     asm, table = made.assembled, waits.seconds
     lost = np.isnan(asm) | np.isnan(made.started)
     begun = np.where(lost, np.fmax(asm, now) + 1.0, np.maximum(made.started, asm))

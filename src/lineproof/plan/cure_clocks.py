@@ -1,0 +1,162 @@
+"""The pressure clocks of many joints: each looked up at its own pressure, all of them asked at once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import tzinfo
+
+from lineproof.book.sizes import Size
+from lineproof.checks.curing import Cured
+from lineproof.job.card_rows import CURE
+from lineproof.job.cards import CementCard
+from lineproof.job.progress import JointProgress, Progress
+from lineproof.job.weather import SiteAir
+from lineproof.plan.joint_clocks import Asked, JointClocks, Ran
+from lineproof.sums.cure_answer import NO_START
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CureAsked:
+    """One joint whose pressure clock is asked.
+
+    Parameters
+    ----------
+    joint : JointProgress
+    size : Size
+    card : CementCard or None
+    pressure : float or None
+        Highest gauge pressure at the joint itself; None if it cannot be told. [Pa]
+    pullers : bool or None
+        Whether it was pulled in with a device; None if nobody knows.
+    """
+
+    joint: JointProgress
+    size: Size
+    card: CementCard | None
+    pressure: float | None
+    pullers: bool | None
+
+
+class CureClocks:
+    """Asks the pressure clocks of joints by one progress.
+
+    Parameters
+    ----------
+    progress : Progress
+    zone : tzinfo
+        Of the site; moments are told in it.
+    dampest : float or None
+        Highest relative humidity since the joints were made, as the one who asks says. [-]
+    weather : SiteAir or None
+        What the air was where readings of a joint have a hole.
+
+    Notes
+    -----
+    A disturbance starts the clock again, a move as well unless the joint's hands-off time was over then. A
+    higher pressure is another column of the card, held against the whole history. A forecast makes NOT
+    BEFORE later and never gives GO.
+    """
+
+    def __init__(
+        self,
+        progress: Progress,
+        zone: tzinfo,
+        dampest: float | None = None,
+        weather: SiteAir | None = None,
+    ) -> None:
+        self._clocks = JointClocks(progress, zone, dampest, weather)
+
+    def facts(
+        self,
+        joint: JointProgress,
+        size: Size,
+        card: CementCard | None,
+        *,
+        pressure: float | None,
+        pullers: bool | None,
+    ) -> Cured:
+        """What check CUR-01 asks of one joint.
+
+        Parameters
+        ----------
+        joint : JointProgress
+        size : Size
+        card : CementCard or None
+        pressure : float or None
+            Highest gauge pressure at the joint itself; None if it cannot be told. [Pa]
+        pullers : bool or None
+            Whether it was pulled in with a device; None if nobody knows.
+
+        Returns
+        -------
+        Cured
+        """
+        asked = CureAsked(joint=joint, size=size, card=card, pressure=pressure, pullers=pullers)
+        return self.facts_of([asked])[0]
+
+    def facts_of(self, asked: Sequence[CureAsked]) -> list[Cured]:
+        """What check CUR-01 asks of many joints, one a joint, in the order asked.
+
+        Parameters
+        ----------
+        asked : sequence of CureAsked
+
+        Returns
+        -------
+        list of Cured
+        """
+        places = []
+        ready = []
+        for i, each in enumerate(asked):
+            joint = each.joint
+            if each.card is not None and joint.now is not None and joint.assembled is not None:
+                places.append(i)
+                ready.append(
+                    Asked(
+                        joint=joint, size=each.size, card=each.card, pullers=each.pullers,
+                        pressure=each.pressure,
+                    )
+                )  # fmt: skip
+        found: list[Cured | None] = [None] * len(asked)
+        for i, ran in zip(places, self._clocks.run(CURE, ready), strict=True):
+            found[i] = self._told(asked[i], ran)
+        return [_blank(a) if told is None else told for a, told in zip(asked, found, strict=True)]
+
+    def _told(self, asked: CureAsked, ran: Ran) -> Cured:
+        joint, clock, row = asked.joint, ran.clock, ran.row
+        return Cured(
+            subject=joint.id,
+            joints=(joint.id,),
+            size=asked.size,
+            card="" if asked.card is None else asked.card.id,
+            pressure=asked.pressure,
+            column=None if row is None else row.row.pressure_max,
+            mark=row.row.mark if row else "",
+            factors=tuple(f.when for f in row.factors) if row else (),
+            wait=clock.wait,
+            credited=clock.credited,
+            coldest=clock.coldest,
+            started=None if ran.start is None else ran.start.astimezone(self._clocks.zone),
+            reached=None if clock.reached_at is None else self._clocks.moment(clock.reached_at),
+            not_before=ran.ready,
+            codes=clock.why_not,
+            unread=joint.unread,
+            foretold=ran.foretold,
+            disturbed=tuple(f"{d.kind}: {d.how}" if d.how else d.kind for d in ran.kept),
+            last_disturbed=max((d.at for d in ran.kept), default=None),
+        )
+
+
+def _blank(asked: CureAsked) -> Cured:
+    joint, card = asked.joint, asked.card
+    events = joint.disturbances
+    return Cured(
+        subject=joint.id, joints=(joint.id,), size=asked.size, card=card.id if card else "",
+        pressure=asked.pressure, column=None, mark="", factors=(), wait=None, credited=0.0,
+        coldest=joint.temperature, started=joint.hold_ended, reached=None, not_before=None,
+        codes=(NO_START,) if joint.assembled is None else (),
+        clock_unsure=joint.assembled is not None and joint.now is None, unread=joint.unread,
+        disturbed=tuple(f"{d.kind}: {d.how}" if d.how else d.kind for d in events),
+        last_disturbed=max((d.at for d in events), default=None),
+    )  # fmt: skip

@@ -1,0 +1,360 @@
+"""The printed clocks of many joints at once: their records and readings held against their cement cards.
+
+Joints that share readings, card, size and pressure column are one question, asked of arrays; the readings
+are prepared once for all of them.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Collection, Hashable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+
+import numpy as np
+
+from lineproof.book.sizes import Size
+from lineproof.job.card_rows import CURE, HANDLING, CardTime
+from lineproof.job.cards import EDGE_PA, CementCard
+from lineproof.job.clock_card import CardWaits, card_waits
+from lineproof.job.people import within
+from lineproof.job.progress import FORECAST, Disturbance, JointProgress, Progress, Series, Temperature
+from lineproof.job.weather import SiteAir
+from lineproof.sums.cure_answer import CureClock
+from lineproof.sums.cure_clock import MAX_GAP, History, JointTimes, clocks
+from lineproof.sums.readings import Readings
+from lineproof.sums.waits import Floats
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """One joint and what it is held against.
+
+    Parameters
+    ----------
+    joint : JointProgress
+        One that was made, with a moment of assembly and a now.
+    size : Size
+    card : CementCard
+    pullers : bool or None
+        Whether it was pulled in with a device; None if nobody knows.
+    pressure : float or None
+        Gauge pressure at the joint itself, for its cure. [Pa]
+    """
+
+    joint: JointProgress
+    size: Size
+    card: CementCard
+    pullers: bool | None
+    pressure: float | None = None
+
+    @property
+    def start(self) -> datetime | None:
+        """The latest of hold end and pullers off; None while one that is needed is not recorded."""
+        ended, off = self.joint.hold_ended, self.joint.pullers_off
+        if ended is None or (self.pullers is not False and off is None):
+            return None
+        return ended if off is None else max(ended, off)
+
+
+@dataclass(frozen=True, slots=True)
+class Ran:
+    """What the clock of one joint says.
+
+    Parameters
+    ----------
+    clock : CureClock
+    row : CardTime or None
+        The printed row and factors it rests on.
+    start : datetime or None
+        The latest of what the clock started from, disturbances among it.
+    kept : tuple of Disturbance
+        Those that started it again.
+    ready : datetime or None
+        Not before this moment by the wall clock, where that lies ahead.
+    foretold : bool
+        The forecast made ``ready`` later.
+    """
+
+    clock: CureClock
+    row: CardTime | None
+    start: datetime | None
+    kept: tuple[Disturbance, ...]
+    ready: datetime | None
+    foretold: bool
+
+
+class JointClocks:
+    """Asks the clocks of joints by one progress.
+
+    Parameters
+    ----------
+    progress : Progress
+    zone : tzinfo
+        Of the site; moments are told in it.
+    dampest : float or None
+        Highest relative humidity since the joints were made, as the one who asks says. [-]
+    weather : SiteAir or None
+        What the air was where readings of a joint have a hole.
+    """
+
+    def __init__(
+        self,
+        progress: Progress,
+        zone: tzinfo,
+        dampest: float | None = None,
+        weather: SiteAir | None = None,
+    ) -> None:
+        self.progress = progress
+        self.zone = zone
+        self.dampest = dampest
+        self._air = None if weather is None else weather.for_holes
+        self._ahead = tuple(t for t in progress.forecast if t.at > progress.now and t.standing == FORECAST)
+        self._waits: dict[Hashable, CardWaits] = {}
+        self._tops: dict[Hashable, list[float]] = {}
+        self._rows: dict[Hashable, CardTime | None] = {}
+        self._histories: dict[Hashable, History] = {}
+        self._said: tuple[float, float] | None = None
+
+    def run(self, kind: str, asked: Sequence[Asked]) -> list[Ran]:
+        """Clocks of joints for one kind of wait.
+
+        Parameters
+        ----------
+        kind : str
+            ``"handling"`` or ``"cure"``.
+        asked : sequence of Asked
+
+        Returns
+        -------
+        list of Ran
+            In the order asked.
+
+        Notes
+        -----
+        A joint that was moved once its hands-off time was over is not disturbed by that, for either clock;
+        anything else starts both again.
+        """
+        self._say(asked)
+        kept = self._kept(asked)
+        last = [_latest(a, events) for a, events in zip(asked, kept, strict=True)]
+        tables = [self._card(kind, a) for a in asked]
+        told, rows = self._clocks(asked, tables, last)
+        ready = [_ahead(clock, _now(a)) for a, clock in zip(asked, told, strict=True)]
+        later = self._foretold(asked, tables, last, ready)
+        found = []
+        for i, a in enumerate(asked):
+            when = later[i] if later[i] is not None else ready[i]
+            behind = self.progress.now - (a.joint.now or self.progress.now)
+            found.append(
+                Ran(
+                    told[i], rows[i], last[i], tuple(kept[i]),
+                    None if when is None else self.moment(when) + behind, later[i] is not None,
+                )
+            )  # fmt: skip
+        return found
+
+    def moment(self, at: float) -> datetime:
+        """An instant in the zone of the site.
+
+        Parameters
+        ----------
+        at : float
+            Since the beginning of 1970, UTC. [s]
+
+        Returns
+        -------
+        datetime
+        """
+        return datetime.fromtimestamp(at, tz=self.zone)
+
+    def _kept(self, asked: Sequence[Asked]) -> list[list[Disturbance]]:
+        """Disturbances that start the clocks again, each asked with those before it."""
+        kept: list[list[Disturbance]] = [[] for _ in asked]
+        open_ = [(i, 0) for i, a in enumerate(asked) if a.joint.disturbances]
+        while open_:
+            moved: list[tuple[int, int]] = []
+            for i, k in open_:
+                events = asked[i].joint.disturbances
+                while k < len(events) and (events[k].kind != "moved" or asked[i].start is None):
+                    kept[i].append(events[k])
+                    k += 1
+                if k < len(events):
+                    moved.append((i, k))
+            some = [asked[i] for i, _ in moved]
+            last = [_latest(asked[i], kept[i]) for i, _ in moved]
+            then, _ = self._clocks(some, [self._card(HANDLING, a) for a in some], last)
+            for (i, k), clock in zip(moved, then, strict=True):
+                event = asked[i].joint.disturbances[k]
+                # Moving it once its hands-off time is over is what the time is for.
+                if clock.reached_at is None or clock.reached_at > event.earliest.timestamp():
+                    kept[i].append(event)
+            open_ = [(i, k + 1) for i, k in moved]
+        return kept
+
+    def _card(self, kind: str, asked: Asked) -> CardWaits:
+        card, size = asked.card, asked.size
+        pressure = asked.pressure if kind == CURE else None
+        key = (kind, card.id, size, self._column(card, size, pressure))
+        known = self._waits.get(key)
+        if known is None:
+            # Nobody records whether a factor such as a loose fit holds: it is taken to hold.
+            also = [f.when for f in card.factors if f.lengthens(kind) and f.humidity_over is None]
+            known = self._waits[key] = card_waits(card, kind, size, pressure_Pa=pressure, also=also)
+        return known
+
+    def _column(self, card: CementCard, size: Size, pressure: float | None) -> int | None:
+        """Which printed column of pressure holds it: all joints of one column are one table."""
+        if pressure is None:
+            return None
+        tops = self._tops.get((card.id, size))
+        if tops is None:
+            rows = [r for r in card.rows if r.kind == CURE and within(size, r.size_lo, r.size_hi)]
+            limits = {r.pressure_max for r in rows if r.pressure_max is not None}
+            tops = self._tops[card.id, size] = sorted(limit + EDGE_PA for limit in limits)
+        return bisect_left(tops, pressure)
+
+    def _clocks(
+        self,
+        asked: Sequence[Asked],
+        tables: Sequence[CardWaits],
+        last: Sequence[datetime | None],
+        ahead: tuple[Temperature, ...] = (),
+    ) -> tuple[list[CureClock], list[CardTime | None]]:
+        groups: dict[tuple[int, int, int], list[int]] = {}
+        for i, a in enumerate(asked):
+            groups.setdefault((id(tables[i]), id(a.joint.readings), id(self._damp(a))), []).append(i)
+        told: list[CureClock | None] = [None] * len(asked)
+        rows: list[CardTime | None] = [None] * len(asked)
+        for places in groups.values():
+            first, table = asked[places[0]], tables[places[0]]
+            joints = [asked[i].joint for i in places]
+            made = JointTimes(
+                assembled=_floats([_instant(j.assembled) for j in joints]),
+                temperature=_floats([_coldest(j) for j in joints]),
+                started=_floats([_instant(last[i]) for i in places]),
+                humidity=_floats([self._first_humidity(j) for j in joints]),
+            )
+            now = ahead[-1].at.timestamp() if ahead else _floats([_now(asked[i]) for i in places])
+            found = clocks(self._history(first, ahead), table.waits, made, now=now)
+            cells = zip(
+                table.waits.cold_cells(found.coldest).tolist(),
+                table.waits.damp_cells(found.dampest).tolist(),
+                strict=True,
+            )
+            for i, clock, cell in zip(places, found.joints(), cells, strict=True):
+                told[i] = clock
+                rows[i] = self._rests_on(table, clock, cell)
+        return [clock for clock in told if clock is not None], rows
+
+    def _rests_on(self, table: CardWaits, clock: CureClock, cell: tuple[int, int]) -> CardTime | None:
+        if clock.coldest is None:
+            return None
+        key = (id(table), *cell, clock.dampest is None)
+        if key not in self._rows:
+            self._rows[key] = table.rests_on(clock.coldest, clock.dampest)
+        return self._rows[key]
+
+    def _foretold(
+        self,
+        asked: Sequence[Asked],
+        tables: Sequence[CardWaits],
+        last: Sequence[datetime | None],
+        ready: Sequence[float | None],
+    ) -> list[float | None]:
+        """Where the forecast makes it later than ``ready``: that moment."""
+        later: list[float | None] = [None] * len(asked)
+        open_ = [i for i, when in enumerate(ready) if when is not None] if self._ahead else []
+        some = [asked[i] for i in open_]
+        then, _ = self._clocks(some, [tables[i] for i in open_], [last[i] for i in open_], self._ahead)
+        for i, clock in zip(open_, then, strict=True):
+            by = clock.reached_at if clock.reached_at is not None else clock.earliest_if
+            now = ready[i]
+            if by is not None and now is not None and by > now and not clock.cannot_tell:
+                later[i] = by
+        return later
+
+    def _damp(self, asked: Asked) -> Series:
+        own = asked.joint.damp
+        return self.progress.humidity if own is None else own
+
+    def _history(self, asked: Asked, ahead: tuple[Temperature, ...]) -> History:
+        damp = self._damp(asked)
+        cold = asked.joint.readings
+        key = (id(cold), id(damp), bool(ahead), self._said)
+        known = self._histories.get(key)
+        if known is None:
+            told = [(t.at.timestamp(), t.value) for t in ahead]
+            # Nobody foretells the humidity: for a NOT BEFORE it gets no damper than it was.
+            dry = [(at, 0.0) for at in self._grid(self.progress.now.timestamp(), told[-1][0])] if told else []
+            known = self._histories[key] = History(
+                _with(cold.held, told),
+                late=cold.late,
+                weather=self._air,
+                humidity=_with(damp.held, [*self._said_damp(), *dry]),
+                late_humidity=damp.late,
+            )
+        return known
+
+    def _first_humidity(self, joint: JointProgress) -> float | None:
+        told = [h for h in (joint.humidity, self.dampest) if h is not None]
+        return max(told, default=None)
+
+    def _say(self, asked: Sequence[Asked]) -> None:
+        """What is said of the humidity of the whole time holds from the first joint asked on until now."""
+        if self.dampest is None or not asked:
+            return
+        first = min(_instant(a.joint.assembled) or _now(a) for a in asked)
+        before, after = self._said or (first, first)
+        self._said = min(before, first), max(after, self.progress.now.timestamp())
+
+    def _said_damp(self) -> Collection[tuple[float, float]]:
+        if self.dampest is None or self._said is None:
+            return ()
+        return [(at, self.dampest) for at in self._grid(*self._said)]
+
+    @staticmethod
+    def _grid(first: float, last: float) -> list[float]:
+        """Moments without a hole from first to past last. [s]"""
+        count = int(max(0.0, last - first) // MAX_GAP) + 2
+        return [first + i * MAX_GAP for i in range(count)]
+
+
+def _floats(told: Sequence[float | None]) -> Floats:
+    return np.array([np.nan if value is None else value for value in told], dtype=np.float64)
+
+
+def _instant(at: datetime | None) -> float | None:
+    return None if at is None else at.timestamp()
+
+
+def _now(asked: Asked) -> float:
+    now = asked.joint.now
+    return float("nan") if now is None else now.timestamp()
+
+
+def _ahead(clock: CureClock, now: float) -> float | None:
+    """Not before when, where that still lies ahead: it is only an answer while it does."""
+    when = clock.earliest_if
+    return None if clock.reached_at is not None or when is None or when <= now else when
+
+
+def _coldest(joint: JointProgress) -> float | None:
+    """Coldest that it can have been when it was made; None if that was not read."""
+    if joint.temperature is None or joint.coldest_ever is None:
+        return joint.temperature
+    return min(joint.temperature, joint.coldest_ever)
+
+
+def _latest(asked: Asked, kept: Sequence[Disturbance]) -> datetime | None:
+    start = asked.start
+    return None if start is None else max([start, *(d.at for d in kept)])
+
+
+def _with(held: Readings, more: Collection[tuple[float, float]]) -> Readings:
+    if not more:
+        return held
+    return Readings(
+        np.concatenate([np.asarray(held.times, dtype=np.float64), [at for at, _ in more]]),
+        np.concatenate([np.asarray(held.values, dtype=np.float64), [value for _, value in more]]),
+    )
