@@ -18,6 +18,8 @@ from lineproof.checks.fittings import CentreToFace, LotCount, Measured, SocketDe
 from lineproof.checks.flanges import Drilling, Faces, FaceSaid, Torque
 from lineproof.checks.geometry import AngleAsked, Closing, CouplingPlace, FieldPiece, Leftover, Room
 from lineproof.checks.joiners import CrewSkill, HandsThere, Joiner, Need
+from lineproof.checks.made import Examined, Hand, Insertion, Makers, WholeRecord
+from lineproof.checks.made_lots import LotsUsed, LotUsed
 from lineproof.checks.moving import HandsOff, HoldEnded, HoldTags, JointRecord
 from lineproof.checks.pressure import FITTING, OPENED, PIPE, Cap, Heights, InSection, Medium, Rated, Weakest
 from lineproof.checks.registry import About
@@ -347,6 +349,7 @@ case("stop: metric is not inch", STOP, "size", need=need(smallest=D315, largest=
 case("stop: material", STOP, "material", need=need(material="cpvc"))
 case("stop: steps", STOP, "steps", need=need(steps="one-step"))
 case("stop: procedure", STOP, "procedure", need=need(procedure="BP-9"))
+case("stop: tested after the day", STOP, "not_yet", need=need(day=date(2026, 2, 9)))
 case("stop: nothing on the list", STOP, "none", qualifications=())
 case("missing: first day", CANNOT_TELL, "no_day", need=need(day=None))
 
@@ -567,3 +570,144 @@ case = group("MOV-04", HoldTags, {})
 case("go", GO)
 case("stop: a tag hangs", STOP, tags=("H-3",))
 case("missing: what the tag hangs on", CANNOT_TELL, unplaced=("H-4",))
+
+# ---------------------------------------------------------------- made right
+
+MM = 0.001
+case = group(
+    "MAD-01", Insertion, {"shortfall": 2 * MM, "worst": 2 * MM, "allowed": 6 * MM, "procedure": "BP-2"}
+)
+case("go", GO)
+case("limit: just as short as the procedure allows", GO, shortfall=6 * MM, worst=6 * MM)
+case("stop: shorter", STOP, "short", shortfall=6.01 * MM, worst=6.01 * MM)
+case("stop: the procedure gives no number", STOP, "no_allowed", allowed=None, typed=6 * MM)
+case("stop: typed as allowed beside it", STOP, "short", shortfall=9 * MM, worst=9 * MM, typed=10 * MM)
+case("go: typed as allowed, less", GO, "typed", typed=3 * MM)
+case("missing: the measure", CANNOT_TELL, "not_recorded", shortfall=None, worst=None)
+case("missing: a second person behind the smaller one", CANNOT_TELL, "alone", worst=9 * MM)
+case("missing: one procedure", CANNOT_TELL, "procedure", other_procedure="BP-9")
+
+LOOKED = {"state": "accepted", "by": "P-8", "list": "A-1", "at": HELD, "last_touched": HELD}
+case = group("MAD-02", Examined, LOOKED)
+case("go", GO)
+case("stop: refused", STOP, "refused", state="refused")
+case("missing: an examination", CANNOT_TELL, "not_looked", state="not_looked", by="", list="", at=None)
+case("missing: another person than the maker", CANNOT_TELL, "maker", state="maker")
+case("missing: who looked", CANNOT_TELL, "nobody", state="nobody", by="")
+case("missing: a look since it was knocked", CANNOT_TELL, "before", state="before")
+case("missing: a second person behind the turn", CANNOT_TELL, "alone", state="alone")
+case("missing: a point of the list", CANNOT_TELL, "points", state="points", points=("bead",))
+
+DAY1 = date(2027, 4, 12)
+HAND = Hand(role="pipe end", person="P-2", qualifications=(CARD,))
+
+
+def hand(**change: Any) -> tuple[Hand, ...]:
+    return (HAND, Hand(**{**{f: getattr(HAND, f) for f in Hand.__dataclass_fields__}, **change}))
+
+
+MADE = {"hands": (HAND,), "need": NEED, "last_day": DAY1}
+case = group("MAD-03", Makers, MADE)
+case("go", GO)
+# longer than 6 months without the process: ASME B31.1a-2008; last use 1 November 2026
+case("limit: six months to the day", GO, need=need(day=date(2027, 5, 1)), last_day=date(2027, 5, 1))
+case("stop: a day more", STOP, "lapsed", need=need(day=date(2027, 5, 2)), last_day=date(2027, 5, 2))
+case(
+    "go: a recorded joint kept it",
+    GO,
+    need=need(day=date(2027, 5, 2)),
+    last_day=date(2027, 5, 2),
+    hands=hand(uses=(date(2027, 4, 30),))[1:],
+)
+case(
+    "stop: the recorded joint came after it had lapsed",
+    STOP,
+    "lapsed",
+    need=need(day=date(2027, 5, 4)),
+    last_day=date(2027, 5, 4),
+    hands=hand(uses=(date(2027, 5, 2),))[1:],
+)
+case("stop: size not covered", STOP, "size", need=need(largest=Size("nps", 16.0)))
+case("stop: material", STOP, "material", need=need(material="cpvc"))
+case("stop: steps", STOP, "steps", need=need(steps="one-step"))
+case("stop: procedure", STOP, "procedure", need=need(procedure="BP-9"))
+case("stop: the other hand has none", STOP, "none", hands=hand(role="socket", qualifications=()))
+case("stop: before the test", STOP, "not_yet", need=need(day=date(2026, 2, 9)), last_day=date(2026, 2, 9))
+case("missing: who did the socket", CANNOT_TELL, "not_named", hands=hand(role="socket", person=""))
+case(
+    "missing: the day, where it matters", CANNOT_TELL, "day", need=need(day=date(2027, 5, 1)),
+    last_day=date(2027, 5, 2),
+)  # fmt: skip
+case(
+    "missing: any day of use", CANNOT_TELL, "no_day",
+    hands=hand(
+        qualifications=(
+            Qualification(material="pvc", steps="two-step", size_lo=NPS6, size_hi=NPS12, procedure="BP-2"),
+        )
+    )[1:],
+)  # fmt: skip
+
+CEMENT = LotUsed(name="C2-04", known=True, kind="cement", cards=("C-2",), expires=(date(2027, 6, 30),))
+PRIMER = LotUsed(name="P-118", known=True, kind="primer", cards=("",), expires=(date(2027, 6, 30),))
+
+
+def can(**change: Any) -> tuple[LotUsed, ...]:
+    return (LotUsed(**{**{f: getattr(CEMENT, f) for f in LotUsed.__dataclass_fields__}, **change}), PRIMER)
+
+
+NOON = datetime(2027, 4, 12, 18, 0, tzinfo=UTC)
+case = group(
+    "MAD-04", LotsUsed,
+    {
+        "lots": (CEMENT, PRIMER), "lots_alone": False, "cards": ("C-2",), "card_material": "pvc",
+        "card_steps": "two-step", "material": "pvc", "steps": "two-step", "first_day": DAY1,
+        "last_day": DAY1, "latest": NOON,
+    },
+)  # fmt: skip
+case("go", GO)
+case("limit: its last day", GO, lots=can(expires=(DAY1,)))
+case("stop: a day past its date", STOP, "expired", lots=can(expires=(DAY1 - timedelta(days=1),)))
+case("stop: another card", STOP, "other_card", lots=can(cards=("C-9",)))
+case("stop: thrown away before", STOP, "thrown", lots=can(thrown="before"))
+case("stop: cement for another material", STOP, "card_material", card_material="cpvc")
+case("stop: cement for other steps", STOP, "card_steps", card_steps="one-step")
+case(
+    "limit: stood open just as long as the card allows", GO,
+    lots=can(opened=NOON - timedelta(hours=8), opened_needed=True), open_life=8 * 3600.0,
+)  # fmt: skip
+case(
+    "stop: stood open a second longer", STOP, "open_long",
+    lots=can(opened=NOON - timedelta(hours=8, seconds=1), opened_needed=True), open_life=8 * 3600.0,
+)  # fmt: skip
+case(
+    "missing: when it was opened", CANNOT_TELL, "not_opened", lots=can(opened_needed=True), open_life=28800.0
+)
+case("missing: the lot", CANNOT_TELL, "unknown", lots=can(known=False, cards=(), expires=()))
+case("missing: one story of the can", CANNOT_TELL, "unclear", lots=can(unclear=True))
+case("missing: when it was thrown away", CANNOT_TELL, "thrown_about", lots=can(thrown="perhaps"))
+case("missing: the date", CANNOT_TELL, "no_date", lots=can(expires=(None,)))
+case("missing: the day", CANNOT_TELL, "date_unsure", lots=can(expires=(DAY1,)), last_day=date(2027, 4, 13))
+case("missing: card of the lot", CANNOT_TELL, "no_lot_card", lots=can(cards=("",)))
+case("missing: card of the joint", CANNOT_TELL, "no_card", cards=("",), card_material="", card_steps="")
+case("missing: a second person behind the change", CANNOT_TELL, "alone", lots_alone=True)
+case("missing: steps", CANNOT_TELL, "no_steps", steps="")
+case("missing: cement", CANNOT_TELL, "not_named", lots=(PRIMER,))
+case("missing: primer", CANNOT_TELL, "not_named", lots=(CEMENT,))
+case("missing: whether primer belongs", CANNOT_TELL, "primer", steps="one-step", card_steps="one-step")
+
+RECORD = {
+    "first_needed": (), "first_on": (), "held": 180.0, "held_from_home": True, "hold": 180.0,
+    "temperature": fahrenheit(52.0), "in_card": True, "card": "C-2",
+}  # fmt: skip
+case = group("MAD-05", WholeRecord, RECORD)
+case("go: held just as long as asked", GO)
+case("go: with the ring on", GO, first_needed=("ring",), first_on=("ring",))
+case("go: odd and kept", GO, "shown", shown=("wiped after hold begun",))
+case("stop: held too short", STOP, "hold_short", held=179.0)
+case("missing: when it went home", CANNOT_TELL, "hold_unsure", held=20.0, held_from_home=False)
+case("missing: ring", CANNOT_TELL, "first_on", first_needed=("ring",), first_on=("nut",))
+case("missing: hold end", CANNOT_TELL, "no_hold_end", held=None)
+case("missing: hold time", CANNOT_TELL, "no_hold_row", hold=None)
+case("missing: temperature", CANNOT_TELL, "no_temperature", temperature=None, in_card=False)
+case("missing: a row for the cold", CANNOT_TELL, "outside_card", in_card=False)
+case("missing: steps in order", CANNOT_TELL, "order", wet_order=("socket primed after home",))

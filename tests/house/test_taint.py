@@ -16,7 +16,8 @@ CONFIRMED: Book = book().with_confirmations(book().every_confirmation())
 READ_NO_TABLE = {
     "CEM-01", "CEM-02", "CEM-03", "CEM-04", "CEM-06", "CEM-07", "CEM-09", "CUR-01",
     "FLG-01", "FLG-02", "FLG-03",
-    "GEO-01", "GEO-02", "GEO-03", "GEO-04", "GEO-05", "GEO-06", "HOT-01", "MOV-01", "MOV-02", "MOV-03",
+    "GEO-01", "GEO-02", "GEO-03", "GEO-04", "GEO-05", "GEO-06", "HOT-01",
+    "MAD-01", "MAD-02", "MAD-04", "MAD-05", "MOV-01", "MOV-02", "MOV-03",
     "MOV-04", "PRS-02", "PRS-03", "PRS-04",
     "PRS-05", "PRT-01", "PRT-04", "SPL-01", "STK-01", "STK-02", "SYS-01", "SYS-02", "SYS-04",
 }  # fmt: skip

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from calendar import monthrange
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -63,7 +64,7 @@ def months_later(day: date, months: int) -> date:
     return date(year, month + 1, min(day.day, monthrange(year, month + 1)[1]))
 
 
-def _standing(q: Qualification, need: Need, months: int) -> str:
+def _standing(q: Qualification, need: Need, months: int, day: date | None, uses: Sequence[date] = ()) -> str:
     """Why a qualification does not count, worst last; empty if it does."""
     if q.material != need.material:
         return "material"
@@ -73,18 +74,62 @@ def _standing(q: Qualification, need: Need, months: int) -> str:
         return "procedure"
     if not (within(need.smallest, q.size_lo, q.size_hi) and within(need.largest, q.size_lo, q.size_hi)):
         return "size"
-    used = max((d for d in (q.last_used_on, q.tested_on) if d is not None), default=None)
-    if need.day is None or used is None:
+    return _in_use(q, months, day, uses)
+
+
+def _in_use(q: Qualification, months: int, day: date | None, uses: Sequence[date]) -> str:
+    """Whether the process was used often enough up to a day: the days on the list, then recorded joints."""
+    if day is None or (q.tested_on is None and q.last_used_on is None):
         return "no_day"
-    return "lapsed" if need.day > months_later(used, months) else ""
+    if q.tested_on is not None and q.tested_on > day:
+        return "not_yet"
+    kept = max((d for d in (q.tested_on, q.last_used_on) if d is not None and d <= day), default=None)
+    if kept is None:
+        return "no_day"
+    for use in (*(u for u in uses if kept < u < day), day):
+        if use > months_later(kept, months):
+            # A later day of use on the list does not say what was before it.
+            later = q.last_used_on is not None and q.last_used_on > day
+            return "no_day" if later else "lapsed"
+        kept = use
+    return ""
 
 
-_NEAREST = ("", "no_day", "lapsed", "size", "procedure", "steps", "material", "none")
+_NEAREST = ("", "no_day", "not_yet", "lapsed", "size", "procedure", "steps", "material", "none")
+
+
+def standing_on(
+    qualifications: Sequence[Qualification],
+    need: Need,
+    months: int,
+    day: date | None,
+    uses: Sequence[date] = (),
+) -> str:
+    """Why nobody with these qualifications may make a joint on a day; empty if they may.
+
+    Parameters
+    ----------
+    qualifications : sequence of Qualification
+    need : Need
+        Its own day does not count.
+    months : int
+        After so many without the process it lapses. [-]
+    day : date or None
+    uses : sequence of date
+        Days on which joints of this kind are recorded as made, in order.
+
+    Returns
+    -------
+    str
+        The nearest miss: ``"no_day"``, ``"not_yet"``, ``"lapsed"``, ``"size"``, ``"procedure"``,
+        ``"steps"``, ``"material"``, ``"none"``.
+    """
+    found = [_standing(q, need, months, day, uses) for q in qualifications] or ["none"]
+    return min(found, key=_NEAREST.index)
 
 
 def _best(qualifications: tuple[Qualification, ...], need: Need, months: int) -> str:
-    found = [_standing(q, need, months) for q in qualifications] or ["none"]
-    return min(found, key=_NEAREST.index)
+    return standing_on(qualifications, need, months, need.day)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

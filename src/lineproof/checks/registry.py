@@ -34,6 +34,8 @@ MODULES = (
     "card_times",
     "curing",
     "joiners",
+    "made",
+    "made_lots",
     "moving",
     "pressure",
     "site",

@@ -47,6 +47,11 @@ def person_uuid(job: str, id: str) -> str:
     return str(uuid.uuid5(uuid.UUID(job), f"person/{id}"))
 
 
+def people_of(job: str, settings: Settings) -> dict[str, str]:
+    """UUID of every person of job.toml to the id there."""
+    return {person_uuid(job, p.id): p.id for p in settings.people}
+
+
 def settings_of(folder: Path) -> Settings:
     """job.toml alone: a slip in a walk keeps nobody from recording."""
     from lineproof.job.folder_toml import read_settings

@@ -10,6 +10,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from lineproof.desk.sentences_made_en import MADE
+
 WHY: Mapping[str, Mapping[str, str]] = {
     "GEO-01": {
         "meet": "{who}: the two sockets meet, {face_to_face:length} between them where "
@@ -38,8 +40,7 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "{limit:angle}.",
     },
     "GEO-04": {
-        "care": "{who}: {count:#piece} between two fixed points and none that is cut after "
-        "taping: {runs}.",
+        "care": "{who}: {count:#piece} between two fixed points and none that is cut after taping: {runs}.",
         "go": "{who}: every run between fixed points has a field piece.",
     },
     "GEO-05": {
@@ -257,7 +258,9 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "cannot_tell": "{who}: a hold tag hangs that cannot be placed: {unplaced}.",
         "go": "{who}: no hold tag hangs.",
     },
+    **MADE,
     "PPL-01": {
+        "not_yet": "{name} on {who}: the test of the qualification is dated after {first_day}.",
         "no_day": "{name} on {who}: whether the qualification still holds cannot be told, missing: "
         "{missing}.",
         "lapsed": "{name} on {who}: last used the process {last_used}, more than {months:#month} "

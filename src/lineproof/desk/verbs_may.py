@@ -12,7 +12,7 @@ import typer
 
 from lineproof.desk.answer_may import MayAnswer
 from lineproof.desk.as_json import dumps
-from lineproof.desk.record_book import made_of
+from lineproof.desk.record_book import job_uuid, made_of, people_of
 from lineproof.desk.say import listed, say
 from lineproof.desk.words_when import day_and_hour, not_before
 from lineproof.floor.errors import BadInput
@@ -100,7 +100,8 @@ def run_may(
     log = known_by(folder, known)
     stays = made_of(folder, log.state)
     made, _ = named_work(work(job, nest=False, recorded=stays), recorded=stays)
-    found = may_move(subject, made, progress_of(log.state, now), not_made=not_made, dampest=humidity)
+    progress = progress_of(log.state, now, people=people_of(job_uuid(job.settings), job.settings))
+    found = may_move(subject, made, progress, not_made=not_made, dampest=humidity)
     spot = TO_ANSWER_LOWER if verb == LOWER else TO_ANSWER
     answer = _answer(verb, job, now, log, found, humidity, spot)
     for text in log.warnings:

@@ -107,7 +107,7 @@ class Open:
 def read_open(store: SqliteStore, settings: Settings) -> Open:
     """Read a logbook."""
     stored = tuple(store.read_since())
-    people = {book.person_uuid(store.job, p.id): p.id for p in settings.people}
+    people = book.people_of(store.job, settings)
     people[book.person_uuid(store.job, "")] = "nobody named"
     return Open(stored, fold(stored), people, ZoneInfo(settings.site.timezone))
 

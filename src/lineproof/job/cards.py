@@ -110,6 +110,27 @@ class CementCard:
             return None
         return size.nominal <= self.sizes_to.nominal
 
+    def covers(self, size: Size, temp_K: float) -> bool:
+        """Whether a handling or cure row is printed for this size and temperature.
+
+        Parameters
+        ----------
+        size : Size
+            The joint's size.
+        temp_K : float
+            Temperature of the joint. [K]
+
+        Returns
+        -------
+        bool
+        """
+        return any(
+            r.kind in (HANDLING, CURE)
+            and within(size, r.size_lo, r.size_hi)
+            and _in_band(r.temp_lo, r.temp_hi, temp_K)
+            for r in self.rows
+        )
+
     def hold(self, size: Size, temp_K: float | None = None) -> CardTime | None:
         """How long the joint is kept pushed in; None if the card does not say.
 

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 
+from lineproof.job.making import CanRecord, Making
 from lineproof.sums.readings import Readings
 
 LOGGED, LATE, FORECAST = STANDINGS = ("logged", "late", "forecast")
@@ -209,6 +210,10 @@ class Progress:
         Relative humidities read on the site. [-]
     forecast : tuple of Temperature
         Of the air to come; never a reading.
+    makings : mapping
+        Joint id to how it was made, for each that is recorded as made.
+    cans : mapping
+        Name of a can to its record.
     """
 
     now: datetime
@@ -217,6 +222,8 @@ class Progress:
     gaps: tuple[str, ...] = ()
     humidity: Series = NO_SERIES
     forecast: tuple[Temperature, ...] = ()
+    makings: Mapping[str, Making] = field(default_factory=dict)
+    cans: Mapping[str, CanRecord] = field(default_factory=dict)
 
     def of(self, joint: str) -> JointProgress:
         """What is known of a joint; nothing at all for one without a record."""

@@ -6,7 +6,7 @@ written, a colder value stays, and a warm reading that came late only counts whe
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 
 from lineproof.job.progress import (
@@ -22,6 +22,7 @@ from lineproof.job.progress import (
 )
 from lineproof.logbook.clocks import Stamp, elapsed
 from lineproof.logbook.entry import moment
+from lineproof.logbook.making_of import cans_of, makings_of, worst_of
 from lineproof.logbook.state import Event, JointState, State
 from lineproof.sums.readings import Readings
 
@@ -30,7 +31,13 @@ STARTS = ("hold_end", "pullers_off", *TOUCHED)
 """Kinds of entries that the hands-off clock may start from."""
 
 
-def progress_of(state: State, now: Stamp, *, forecast: Iterable[Temperature] = ()) -> Progress:
+def progress_of(
+    state: State,
+    now: Stamp,
+    *,
+    forecast: Iterable[Temperature] = (),
+    people: Mapping[str, str] | None = None,
+) -> Progress:
     """Progress of a job by one state of its logbook.
 
     Parameters
@@ -41,6 +48,8 @@ def progress_of(state: State, now: Stamp, *, forecast: Iterable[Temperature] = (
         The moment judged, as far as clocks say.
     forecast : iterable of Temperature
         Of the air to come.
+    people : mapping or None
+        UUID of a person to the id in job.toml; without it nobody who made a joint is known.
 
     Returns
     -------
@@ -52,7 +61,7 @@ def progress_of(state: State, now: Stamp, *, forecast: Iterable[Temperature] = (
         (event.at.timestamp(), value)
         for joint in state.joints.values()
         for event in joint.made
-        if (value := _worst(event, "humidity", damper=True)) is not None and _held(event, now)
+        if (value := worst_of(event, "humidity", higher=True)) is not None and _held(event, now)
     ]
     return Progress(
         now=now.wall,
@@ -61,6 +70,8 @@ def progress_of(state: State, now: Stamp, *, forecast: Iterable[Temperature] = (
         gaps=_gaps(state),
         humidity=Series(Readings([at for at, _ in damp], [value for _, value in damp])),
         forecast=tuple(sorted(forecast, key=lambda t: t.at)),
+        makings=makings_of(state, people or {}),
+        cans=cans_of(state),
     )
 
 
@@ -97,8 +108,8 @@ def _joint(joint: JointState, now: Stamp, read: _Read) -> JointProgress:
         cut_out=joint.is_cut_out,
         rejected=joint.is_rejected,
         assembled=_earliest(made) if made is not None else None,
-        temperature=_worst(made, "joint_temperature", damper=False) if made is not None else None,
-        humidity=_worst(made, "humidity", damper=True) if made is not None else None,
+        temperature=worst_of(made, "joint_temperature", higher=False) if made is not None else None,
+        humidity=worst_of(made, "humidity", higher=True) if made is not None else None,
         card=str(made.body.get("card", "")) if made is not None else "",
         hold_ended=max(ends, default=None),
         pullers_off=max(off, default=None),
@@ -164,16 +175,6 @@ def _held(event: Event, now: Stamp) -> bool:
     return not event.late and not event.was and elapsed(event.stamp, now) is not None
 
 
-def _worst(event: Event, name: str, *, damper: bool) -> float | None:
-    """A value of an event, the worse of old and new where one person alone corrected it. [SI]"""
-    told = [event.body.get(name)]
-    told += [was.old for was in event.was if was.field == name and was.second in ("", was.who)]
-    values = [float(each["si"]) for each in told if isinstance(each, dict) and "si" in each]
-    if not values or event.body.get(name) is None:
-        return None
-    return max(values) if damper else min(values)
-
-
 class _Read:
     """Temperatures of joints: those with the same entries get the same series."""
 
@@ -195,7 +196,7 @@ class _Read:
         for event in events:
             if event.kind != "reading" or event.body.get("of") not in ("joint", "pipe") or not event.sound:
                 continue
-            value = _worst(event, "temperature", damper=False)
+            value = worst_of(event, "temperature", higher=False)
             if value is None or event.at > self._now.wall:
                 continue
             if elapsed(event.stamp, self._now) is None:

@@ -1,0 +1,347 @@
+"""From the record of a joint to how it was made; and what one person alone may not change for the better.
+
+A field that one person alone corrected counts as both: as it stands, and as it was. Whoever corrects with a
+second named person settles it, and all that was said before.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, datetime
+from itertools import pairwise
+from typing import Any
+
+from lineproof.job.making import CanRecord, Inserted, Look, LotTold, Making
+from lineproof.logbook.entry import moment
+from lineproof.logbook.kinds import STEPS
+from lineproof.logbook.state import Event, JointState, State, Thing, Was, people_in
+
+HAPPENS = ("joint_made", "hold_end", "pullers_off", "moved", "disturbed")
+"""Kinds that do something to a joint: an examination counts only after the last of them."""
+HOMES = ("home", "hold_begun")
+WET = STEPS[STEPS.index("socket_primed") : STEPS.index("hold_begun") + 1]
+"""From the first primer until it is held."""
+NOBODY = ""
+
+
+def is_alone(was: Was) -> bool:
+    """Whether one person alone made a correction."""
+    return was.second in ("", was.who)
+
+
+def told(event: Event, name: str) -> tuple[Any, ...]:
+    """All that a field may be: as it stands first, then as it was wherever one person alone changed it.
+
+    Parameters
+    ----------
+    event : Event
+    name : str
+        Of the field.
+
+    Returns
+    -------
+    tuple
+        None among them where it was not said.
+    """
+    alone: list[Any] = []
+    for was in event.was:
+        if was.field == name:
+            # What two people corrected is settled, with all that was said before.
+            alone = [*alone, was.old] if is_alone(was) else []
+    return (event.body.get(name), *alone)
+
+
+def measures(event: Event, name: str) -> tuple[float | None, ...]:
+    """All that a measure may be. [SI]
+
+    Parameters
+    ----------
+    event : Event
+    name : str
+        Of the field.
+
+    Returns
+    -------
+    tuple of float or None
+        As it stands first; None where it was not said.
+    """
+    return tuple(
+        float(str(each["si"])) if isinstance(each, Mapping) and "si" in each else None
+        for each in told(event, name)
+    )
+
+
+def worst_of(event: Event, name: str, *, higher: bool) -> float | None:
+    """The worse of all that a measure may be; None if it was once not said.
+
+    Parameters
+    ----------
+    event : Event
+    name : str
+        Of the field.
+    higher : bool
+        Whether the higher one is the worse.
+
+    Returns
+    -------
+    float or None
+        [SI]
+    """
+    values = measures(event, name)
+    known = [value for value in values if value is not None]
+    if len(known) < len(values):
+        return None
+    return max(known) if higher else min(known)
+
+
+def span(event: Event) -> tuple[datetime, datetime]:
+    """The earliest and the latest an event can have been.
+
+    Parameters
+    ----------
+    event : Event
+
+    Returns
+    -------
+    tuple of datetime
+        What is told late stretches to when it was written, unless a second person stands by it.
+    """
+    moments = [event.at, *(moment(at) for at in told(event, "at")[1:] if isinstance(at, str))]
+    corrected = [was for was in event.was if was.field == "at"]
+    backed = bool(corrected) and not is_alone(corrected[-1])
+    if not backed and (event.late or len(told(event, "at")) > 1):
+        confirmed = any(person != event.entry.who for person in event.confirmed_by)
+        moments += [event.stamp.wall] if confirmed else [event.stamp.wall, event.entry.wall]
+    return min(moments), max(moments)
+
+
+def makings_of(state: State, people: Mapping[str, str]) -> dict[str, Making]:
+    """How every joint was made.
+
+    Parameters
+    ----------
+    state : State
+        The fold of what was known.
+    people : mapping
+        UUID of a person to the id in job.toml.
+
+    Returns
+    -------
+    dict
+        Joint id to its making, for joints that are recorded as made.
+    """
+    cards = sorted((e for e in state.others if e.kind == "card" and e.sound), key=lambda e: e.order)
+    return {name: making_of(joint, people, cards) for name, joint in state.joints.items() if joint.made}
+
+
+def making_of(joint: JointState, people: Mapping[str, str], cards: Iterable[Event] = ()) -> Making:
+    """How one joint was made.
+
+    Parameters
+    ----------
+    joint : JointState
+        One that is recorded as made.
+    people : mapping
+        UUID of a person to the id in job.toml.
+    cards : iterable of Event
+        Cement cards as they were sealed, in order.
+
+    Returns
+    -------
+    Making
+        Of the last making where there is more than one story.
+    """
+    made = joint.made[-1]
+    earliest, latest = span(made)
+    roles = [r if isinstance(r, Mapping) else {} for r in told(made, "roles")]
+    lots, lots_alone = _lots(made)
+    card_names = tuple(dict.fromkeys(str(c or "") for c in told(made, "card")))
+    versions = _homes(made)
+    homes = [at for version in versions for at in version]
+    earliest = min([earliest, *homes])
+    inserted = _since(joint.of("insertion"), earliest)
+    ends = [span(event)[0] for event in _since(joint.of("hold_end"), earliest)]
+    # Where one person alone told or changed it later, it went home as late as any version says.
+    begun = max(at for version in versions for at in version or [latest])
+    return Making(
+        joint=joint.id,
+        earliest=earliest,
+        latest=latest,
+        last_touched=max(span(event)[1] for event in joint.of(*HAPPENS)),
+        pipe_end=_persons(roles, "pipe_end", people),
+        socket=_persons(roles, "socket", people),
+        hands=_hands(joint, roles),
+        pulled=_listed(roles, "pulled", people),
+        called_time=_listed(roles, "called_time", people),
+        helped=_listed(roles, "helped", people),
+        cards=card_names,
+        seal=_seal(cards, card_names[0], latest),
+        lots=lots,
+        lots_alone=lots_alone,
+        issue=made.body.get("issue"),
+        insertions=tuple(_inserted(event) for event in inserted),
+        dry_fits=tuple(float(str(e.body["depth"]["si"])) for e in joint.of("dry_fit")),
+        first_on=_first_on(joint, latest),
+        joint_temperature=worst_of(made, "joint_temperature", higher=False),
+        air_temperature=worst_of(made, "air_temperature", higher=False),
+        humidity=worst_of(made, "humidity", higher=True),
+        wind=worst_of(made, "wind", higher=True),
+        held=(min(ends) - begun).total_seconds() if ends else None,
+        held_from_home=all(versions),
+        looks=tuple(_look(event, people) for event in joint.of("examined")),
+        late=any(event.late for event in (made, *joint.of("hold_end", "examined", "insertion"))),
+        insisted=tuple(str(e.body["insisted"]) for e in joint.events if "insisted" in e.flags),
+        corrected=_corrected(joint, alone=False),
+        alone=_corrected(joint, alone=True),
+        out_of_order=_out_of_order(made, STEPS),
+        wet_out_of_order=_out_of_order(made, WET),
+    )
+
+
+def cans_of(state: State) -> dict[str, CanRecord]:
+    """Every can, as its entries tell it.
+
+    Parameters
+    ----------
+    state : State
+        The fold of what was known.
+
+    Returns
+    -------
+    dict
+        Name of the can to its record.
+    """
+    return {name: _can(can) for name, can in state.cans.items()}
+
+
+def _can(can: Thing) -> CanRecord:
+    came = can.of("can_received")
+    thrown = [span(event) for event in can.of("can_thrown")]
+
+    def all_told(name: str) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(str(v or "") for event in came for v in told(event, name)))
+
+    return CanRecord(
+        can=can.id,
+        lots=all_told("lot"),
+        holds=all_told("holds"),
+        cards=all_told("card"),
+        expires=tuple(date.fromisoformat(day) if day else None for day in all_told("expires")),
+        opened=min((span(event)[0] for event in can.of("can_opened")), default=None),
+        thrown=(min(t[0] for t in thrown), min(t[1] for t in thrown)) if thrown else (),
+        unclear=can.unclear,
+    )
+
+
+def _since(events: Iterable[Event], earliest: datetime) -> list[Event]:
+    """Entries that can be of this making."""
+    return [event for event in events if span(event)[1] >= earliest]
+
+
+def _persons(roles: list[Any], role: str, people: Mapping[str, str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(people.get(str(r.get(role, "")), NOBODY) for r in roles))
+
+
+def _listed(roles: list[Any], role: str, people: Mapping[str, str]) -> tuple[str, ...]:
+    value = roles[0].get(role, ())
+    named = [value] if isinstance(value, str) else list(value)
+    return tuple(people.get(str(who), NOBODY) for who in named)
+
+
+def _hands(joint: JointState, roles: list[Any]) -> frozenset[str]:
+    found = {person for event in joint.made for person in people_in(event)}
+    for told_so in roles:
+        for value in told_so.values():
+            found |= {str(value)} if isinstance(value, str) else {str(who) for who in value}
+    return frozenset(found)
+
+
+def _lots(made: Event) -> tuple[tuple[LotTold, ...], bool]:
+    found: dict[LotTold, None] = {}
+    lots, cans = told(made, "lots"), told(made, "cans")
+    for each in lots:
+        for kind, lot in (each or {}).items():
+            found[LotTold(kind=str(kind), lot=str(lot))] = None
+    for each in cans:
+        for can in each or ():
+            found[LotTold(can=str(can))] = None
+    return tuple(found), any(v is None for v in (*lots[1:], *cans[1:])) or len(lots) + len(cans) > 2
+
+
+def _seal(cards: Iterable[Event], card: str, latest: datetime) -> str:
+    """Seal of the newest version of a card that was sealed by then."""
+    seals = [e for e in cards if e.body.get("card") == card and card]
+    by_then = [e for e in seals if e.entry.wall <= latest]
+    return str(by_then[-1].body["seal"]) if by_then else ""
+
+
+def _inserted(event: Event) -> Inserted:
+    shortfalls = [value for value in measures(event, "shortfall") if value is not None]
+    return Inserted(
+        shortfall=shortfalls[0],
+        worst=max(shortfalls),
+        allowed=measures(event, "allowed")[0],
+        procedure=str(event.body.get("procedure", "")),
+    )
+
+
+def _first_on(joint: JointState, latest: datetime) -> tuple[str, ...]:
+    """What was on before it was made; of a correction by one person alone nothing is taken."""
+    return tuple(
+        dict.fromkeys(
+            str(event.body["what"])
+            for event in joint.of("first_on")
+            if event.at <= latest and len(told(event, "what")) == 1
+        )
+    )
+
+
+def _homes(made: Event) -> list[list[datetime]]:
+    """When it went home, by every version of its steps."""
+    return [
+        [moment(step["at"]) for step in steps or () if step["step"] in HOMES] for steps in told(made, "steps")
+    ]
+
+
+def _look(event: Event, people: Mapping[str, str]) -> Look:
+    said = told(event, "accepted")
+    return Look(
+        by=people.get(event.entry.who, NOBODY),
+        who=event.entry.who,
+        at=min(span(event)[0], event.entry.wall),
+        list=str(event.body["list"]),
+        accepted=bool(said[0]),
+        alone=bool(said[0]) and not all(said),
+        refused_points=tuple(
+            sorted(
+                {
+                    str(point)
+                    for points in told(event, "points")
+                    for point, good in (points or {}).items()
+                    if good is False
+                }
+            )
+        ),
+    )
+
+
+def _corrected(joint: JointState, *, alone: bool) -> tuple[str, ...]:
+    found = {
+        f"{event.kind}: {was.field}": None
+        for event in joint.events
+        for was in event.was
+        if not alone or len(told(event, was.field)) > 1
+    }
+    return tuple(found)
+
+
+def _out_of_order(made: Event, steps: Sequence[str]) -> tuple[str, ...]:
+    """Steps that are told after one that comes after them, or with an earlier time."""
+    found: dict[str, None] = {}
+    for done in told(made, "steps"):
+        kept = [step for step in done or () if step["step"] in steps]
+        for before, after in pairwise(kept):
+            late = moment(after["at"]) < moment(before["at"])
+            if late or STEPS.index(after["step"]) < STEPS.index(before["step"]):
+                found[f"{after['step']} after {before['step']}".replace("_", " ")] = None
+    return tuple(found)

@@ -1,0 +1,403 @@
+"""Was each joint made right: what is recorded of it, held against its place on the drawing and its papers.
+
+Joints with the same answer are told in one Finding that names them all; only what stands against a joint is
+told joint by joint.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime
+from typing import Any
+
+from lineproof.book.sizes import Size
+from lineproof.checks.joiners import Need
+from lineproof.checks.made import Examined, Hand, Insertion, Makers, WholeRecord
+from lineproof.checks.made_lots import LotsUsed, LotUsed
+from lineproof.checks.registry import About, ask, of_group
+from lineproof.floor.verdicts import Finding, Verdict
+from lineproof.job.card_rows import HOLD
+from lineproof.job.cards import CementCard
+from lineproof.job.making import CanRecord, Look, LotTold, Making
+from lineproof.job.people import Procedure, within
+from lineproof.job.progress import JointProgress, Progress
+from lineproof.job.stock import Can
+from lineproof.plan.facts_joints import scheme_of
+from lineproof.plan.joint_first import goes_first
+from lineproof.plan.model import JointKind, JointPlace
+from lineproof.plan.subjects import joint_name
+from lineproof.plan.work import Work
+
+FIRST = ("ring", "nut")
+"""What is recorded as on the pipe first."""
+
+
+def made_findings(
+    joints: Iterable[tuple[JointProgress, JointPlace]], work: Work, progress: Progress
+) -> list[Finding]:
+    """Whether joints were made right, by their record: checks MAD-01 to MAD-05.
+
+    Parameters
+    ----------
+    joints : iterable of tuple
+        Progress and place of each joint that is recorded as made; others are left out.
+    work : Work
+        With named joints.
+    progress : Progress
+        With its makings and cans.
+
+    Returns
+    -------
+    list of Finding
+        Those joints that an answer holds for alike stand in one (``facts["joints"]``).
+    """
+    asked = _Asked(work, progress)
+    for joint, place in joints:
+        making = progress.makings.get(joint.id)
+        if making is not None:
+            asked.add(joint, place, making)
+    return asked.findings()
+
+
+@dataclass(slots=True)
+class _Alike:
+    """Joints that share a cause: their facts, and how bad the number of each is."""
+
+    facts: list[About] = field(default_factory=list)
+    weight: list[float] = field(default_factory=list)
+
+
+class _Asked:
+    """Collects facts by cause, and asks each cause once with its worst number."""
+
+    def __init__(self, work: Work, progress: Progress) -> None:
+        self.work = work
+        self.progress = progress
+        self.settings = work.job.settings
+        self.zone = work.job.zone
+        self.scheme = scheme_of(work)
+        self._alike: dict[tuple[str, Hashable], _Alike] = {}
+        self._papers: dict[str, tuple[str, Procedure | None]] = {}
+        self._lots: dict[LotTold, tuple[LotUsed, ...]] = {}
+        self._cans: dict[str, list[Can]] = {}
+        for can in self.settings.cans:
+            if can.lot:
+                self._cans.setdefault(can.lot, []).append(can)
+        self._came: dict[str, list[CanRecord]] = {}
+        for record in progress.cans.values():
+            for lot in record.lots:
+                self._came.setdefault(lot, []).append(record)
+        self._uses: dict[tuple[str, str, str], list[date]] | None = None
+        self._first: dict[tuple[str, JointKind], tuple[str, bool]] = {}
+        self._at_part: dict[str, list[str]] | None = None
+        self._bands: dict[tuple[str, Size, float | None], tuple[bool, float | None]] = {}
+        self._hands: dict[tuple[str, str, str, str, date], Hand] = {}
+
+    def findings(self) -> list[Finding]:
+        found = []
+        for (name, _), alike in sorted(self._alike.items(), key=lambda item: item[0][0]):
+            worst = max(range(len(alike.weight)), key=alike.weight.__getitem__)
+            names = tuple(f.subject for f in alike.facts)
+            first = alike.facts[worst]
+            ordered = (first.subject, *names[:worst], *names[worst + 1 :])
+            told = ask(name, of_group(first, ordered, names, ()), self.work.book)
+            if told.verdict is Verdict.GO or len(names) == 1:
+                found.append(told)
+            else:
+                found += [ask(name, each, self.work.book) for each in alike.facts]
+        return found
+
+    def _put(self, name: str, key: Hashable, facts: About, weight: float = 0.0) -> None:
+        alike = self._alike.setdefault((name, key), _Alike())
+        alike.facts.append(facts)
+        alike.weight.append(weight)
+
+    def add(self, joint: JointProgress, place: JointPlace, making: Making) -> None:
+        """Facts of one joint."""
+        card_id, procedure = self._line(place.line)
+        about: dict[str, Any] = {"subject": joint.id, "joints": (joint.id,), "line": place.line}
+        cards = tuple(card or card_id for card in making.cards)
+        card = self.settings.card(cards[0])
+        self._insertion(about, making, procedure)
+        self._examined(about, making)
+        self._makers(about, place, making, procedure)
+        self._lots_used(about, place, making, procedure, cards, card)
+        self._whole(about, place, making, procedure, card)
+
+    def _line(self, line: str) -> tuple[str, Procedure | None]:
+        known = self._papers.get(line)
+        if known is None:
+            duty = self.settings.duty(line)
+            known = ("", None)
+            if duty is not None:
+                known = (duty.cement, self.settings.procedure(duty.procedure))
+            self._papers[line] = known
+        return known
+
+    def _day(self, at: datetime) -> date:
+        return at.astimezone(self.zone).date()
+
+    def _insertion(self, about: dict[str, Any], making: Making, procedure: Procedure | None) -> None:
+        ins = making.insertions
+        allowed = procedure.allowed_shortfall if procedure else None
+        typed = next((i.allowed for i in ins if i.allowed is not None and i.allowed != allowed), None)
+        name = procedure.id if procedure else ""
+        other = next((i.procedure for i in ins if i.procedure and i.procedure != name), "")
+        shortfall = max((i.shortfall for i in ins), default=None)
+        worst = max((i.worst for i in ins), default=None)
+        facts = Insertion(
+            **about, shortfall=shortfall, worst=worst, allowed=allowed, procedure=name, typed=typed,
+            other_procedure=other,
+        )  # fmt: skip
+        key = (name, allowed, typed, other, shortfall is None)
+        self._put("MAD-01", key, facts, worst if worst is not None else 0.0)
+
+    def _examined(self, about: dict[str, Any], making: Making) -> None:
+        state, look = _looked(making)
+        facts = Examined(
+            **about, state=state, by=look.by if look else "", list=look.list if look else "",
+            at=look.at.astimezone(self.zone) if look else None,
+            last_touched=making.last_touched.astimezone(self.zone),
+            points=look.refused_points if look else (),
+        )  # fmt: skip
+        good = state == "accepted"
+        self._put("MAD-02", (state, facts.by, facts.list) if good else (state, about["subject"]), facts)
+
+    def _makers(
+        self, about: dict[str, Any], place: JointPlace, making: Making, procedure: Procedure | None
+    ) -> None:
+        first, last = self._day(making.earliest), self._day(making.latest)
+        steps = procedure.steps if procedure else ""
+        hands = tuple(
+            self._hand(role, person, place.material, steps, last)
+            for role, people in (("pipe end", making.pipe_end), ("socket", making.socket))
+            for person in people
+        )
+        need = Need(
+            material=place.material, steps=steps, smallest=place.size, largest=place.size,
+            procedure=procedure.id if procedure else "", day=first,
+        )  # fmt: skip
+        facts = Makers(**about, hands=hands, need=need, last_day=last, scheme=self.scheme)
+        who = tuple((h.role, h.person) for h in hands)
+        self._put("MAD-03", (who, place.material, steps, place.size, need.procedure, first, last), facts)
+
+    def _hand(self, role: str, person: str, material: str, steps: str, day: date) -> Hand:
+        key = (role, person, material, steps, day)
+        known = self._hands.get(key)
+        if known is None:
+            who = self.settings.person(person) if person else None
+            known = self._hands[key] = Hand(
+                role=role,
+                person=person if who is not None else "",
+                qualifications=who.qualifications if who is not None else (),
+                uses=tuple(d for d in self.uses(person, material, steps) if d < day),
+            )
+        return known
+
+    def uses(self, person: str, material: str, steps: str) -> Sequence[date]:
+        """Days on which a person is recorded to have made joints of a kind, in order."""
+        if self._uses is None:
+            self._uses = uses_of(self.work, self.progress)
+        return self._uses.get((person, material, steps), ())
+
+    def _lots_used(
+        self, about: dict[str, Any], place: JointPlace, making: Making, procedure: Procedure | None,
+        cards: tuple[str, ...], card: CementCard | None,
+    ) -> None:  # fmt: skip
+        used = tuple(u for told in making.lots for u in self._lot(told, making))
+        if card is None:
+            cards = ("",)
+        life = card.open_life if card else None
+        if life is not None:
+            used = tuple(replace(u, opened_needed=True) for u in used)
+        first, last = self._day(making.earliest), self._day(making.latest)
+        facts = LotsUsed(
+            **about, lots=used, lots_alone=making.lots_alone, cards=cards,
+            card_material=card.material if card else "", card_steps=card.steps if card else "",
+            material=place.material, steps=procedure.steps if procedure else "", first_day=first,
+            last_day=last, latest=making.latest, open_life=life,
+        )  # fmt: skip
+        key = (used, making.lots_alone, cards, place.material, facts.steps, first, last)
+        # Of joints of one day the last one made meets cans that have stood open the longest.
+        self._put("MAD-04", key, facts, making.latest.timestamp())
+
+    def _lot(self, told: LotTold, making: Making) -> tuple[LotUsed, ...]:
+        known = self._lots.get(told)
+        if known is None:
+            known = self._lots[told] = self._find_lot(told)
+        can = self.progress.cans.get(told.can)
+        if can is not None and can.thrown and can.thrown[0] < making.latest:
+            how = "before" if can.thrown[1] < making.earliest else "perhaps"
+            return tuple(replace(u, thrown=how) for u in known)
+        return known
+
+    def _find_lot(self, told: LotTold) -> tuple[LotUsed, ...]:
+        """A can as received; else every lot of that name in job.toml and among the cans received."""
+        can = self.progress.cans.get(told.can) if told.can else None
+        if can is not None and can.lots:
+            same = [c for lot in can.lots for c in self._cans.get(lot, ()) if c.kind in can.holds]
+            return (
+                LotUsed(
+                    name=can.can, known=True, kind=can.holds[0] if len(can.holds) == 1 else "",
+                    cards=_cards(can.cards, (c.card for c in same)),
+                    expires=_days(can.expires, (c.expires for c in same)), opened=can.opened,
+                    unclear=bool(can.unclear) or len(can.holds) != 1,
+                ),
+            )  # fmt: skip
+        lot = told.lot or told.can
+        rows = [c for c in self._cans.get(lot, ()) if told.kind in ("", c.kind)]
+        came = [c for c in self._came.get(lot, ()) if not told.kind or told.kind in c.holds]
+        if not rows and not came:
+            return (LotUsed(name=lot, known=False, kind=told.kind),)
+        kinds = {c.kind for c in rows} | {h for c in came for h in c.holds}
+        return (
+            LotUsed(
+                name=lot, known=True, kind=kinds.pop() if len(kinds) == 1 else "",
+                cards=_cards((c.card for c in rows), (card for c in came for card in c.cards)),
+                expires=_days((c.expires for c in rows), (day for c in came for day in c.expires)),
+                opened=None, unclear=bool(kinds) or any(c.unclear for c in came),
+            ),
+        )  # fmt: skip
+
+    def _whole(
+        self, about: dict[str, Any], place: JointPlace, making: Making, procedure: Procedure | None,
+        card: CementCard | None,
+    ) -> None:  # fmt: skip
+        inside, card_hold = self._band(card, place.size, making.joint_temperature)
+        rows = procedure.hold if procedure else ()
+        holds = [r.time for r in rows if within(place.size, r.size_lo, r.size_hi)]
+        if card_hold is not None:
+            holds.append(card_hold)
+        elif card is not None and any(
+            r.kind == HOLD and within(place.size, r.size_lo, r.size_hi) for r in card.rows
+        ):
+            holds = []  # the card's own row may ask for longer, and is not known for this temperature
+        what, sure = self._goes_first(place)
+        facts = WholeRecord(
+            **about, first_needed=(what,) if what else (),
+            first_on=self._first_on(place, making, what, sure), held=making.held,
+            held_from_home=making.held_from_home, hold=max(holds, default=None),
+            temperature=making.joint_temperature, in_card=inside, card=card.id if card else "",
+            wet_order=making.wet_out_of_order,
+            shown=(*making.out_of_order, *making.insisted, *(f"{a}, one person alone" for a in making.alone)),
+        )  # fmt: skip
+        key = (
+            facts.first_needed, facts.first_on, facts.held is None, facts.held_from_home, facts.hold,
+            facts.temperature is None, inside, facts.card, facts.wet_order, facts.shown,
+        )  # fmt: skip
+        self._put("MAD-05", key, facts, -(making.held or 0.0))
+
+    def _band(
+        self, card: CementCard | None, size: Size, temperature: float | None
+    ) -> tuple[bool, float | None]:
+        """Whether the card has waits for a size at a temperature, and how long it says to hold. [s]"""
+        if card is None or temperature is None:
+            return False, None
+        key = (card.id, size, temperature)
+        known = self._bands.get(key)
+        if known is None:
+            hold = card.hold(size, temperature)
+            inside = card.covers(size, temperature)
+            known = self._bands[key] = (inside, hold.time if hold else None)
+        return known
+
+    def _goes_first(self, place: JointPlace) -> tuple[str, bool]:
+        """What goes on the pipe first, as it is recorded; and whether this end carries it for certain."""
+        key = (place.socket[0], place.kind)
+        known = self._first.get(key)
+        if known is None:
+            part, job = place.socket[0], self.work.job
+            found = self.work.graph.parts.get(part) or self.work.cutting.couplings.get(part)
+            what, sure = "", True
+            if found is not None and place.kind is not JointKind.SADDLE:
+                what, sure = goes_first(found, job.parts)
+            known = self._first[key] = next((w for w in FIRST if w in what.split()), ""), sure
+        return known
+
+    def _first_on(self, place: JointPlace, making: Making, what: str, sure: bool) -> tuple[str, ...]:
+        """What is recorded as on; where only one half carries it, at either joint of the part."""
+        if sure or not what or what in making.first_on:
+            return making.first_on
+        if self._at_part is None:
+            self._at_part = {}
+            for n, j in enumerate(self.work.cutting.joints):
+                self._at_part.setdefault(j.socket[0], []).append(joint_name(j, n))
+        others = (self.progress.makings.get(name) for name in self._at_part.get(place.socket[0], ()))
+        return making.first_on + tuple(w for m in others if m is not None for w in m.first_on)
+
+
+def uses_of(work: Work, progress: Progress) -> dict[tuple[str, str, str], list[date]]:
+    """Days on which each person is recorded to have made joints, by material and steps.
+
+    Parameters
+    ----------
+    work : Work
+        With named joints.
+    progress : Progress
+        With its makings.
+
+    Returns
+    -------
+    dict
+        Person, material and steps to days, in order and each once. Somebody who is only named by a
+        correction of one person alone has not used it, nor on the day that one person alone says.
+    """
+    settings, zone = work.job.settings, work.job.zone
+    steps: dict[str, str] = {}
+    found: dict[tuple[str, str, str], set[date]] = {}
+    for n, place in enumerate(work.cutting.joints):
+        making = progress.makings.get(joint_name(place, n))
+        if making is None or progress.of(making.joint).unclear:
+            continue
+        if place.line not in steps:
+            duty = settings.duty(place.line)
+            procedure = settings.procedure(duty.procedure) if duty else None
+            steps[place.line] = procedure.steps if procedure else ""
+        day = making.earliest.astimezone(zone).date()
+        if day != making.latest.astimezone(zone).date():
+            continue
+        for people in (making.pipe_end, making.socket):
+            if len(people) == 1 and people[0]:
+                found.setdefault((people[0], place.material, steps[place.line]), set()).add(day)
+    return {key: sorted(days) for key, days in found.items()}
+
+
+def _looked(making: Making) -> tuple[str, Look | None]:
+    """How far the examinations of a joint count, and which of them says so."""
+    looks = making.looks
+    if not looks:
+        return "not_looked", None
+    if not looks[-1].accepted:
+        return "refused", looks[-1]
+    refusers = {look.who for look in looks if not look.accepted}
+    why = [(_doubt(look, making, refusers), look) for look in looks if look.accepted]
+    good = [look for doubt, look in why if not doubt]
+    return ("accepted", good[-1]) if good else why[-1]
+
+
+def _doubt(look: Look, making: Making, refusers: set[str]) -> str:
+    """Why an acceptance does not count; empty if it does."""
+    if look.who in making.hands:
+        return "maker"
+    if not look.by:
+        return "nobody"
+    if look.alone or look.who in refusers:
+        return "alone"
+    if look.refused_points:
+        return "points"
+    return "before" if look.at < making.last_touched else ""
+
+
+def _cards(told: Iterable[str], others: Iterable[str]) -> tuple[str, ...]:
+    """The cards a lot carries, as the container and job.toml say: one of them may be silent."""
+    found = tuple(dict.fromkeys(card for card in (*told, *others) if card))
+    return found or ("",)
+
+
+def _days(told: Iterable[date | None], others: Iterable[date | None]) -> tuple[date | None, ...]:
+    """The days printed: what job.toml says fills in what was not told of the can."""
+    said = tuple(dict.fromkeys(told))
+    if said in ((), (None,)):
+        return tuple(dict.fromkeys(others))
+    return tuple(dict.fromkeys((*said, *(day for day in others if day is not None))))
