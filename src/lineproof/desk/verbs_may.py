@@ -3,37 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
-from datetime import datetime
 from pathlib import Path
-from zoneinfo import ZoneInfo
 
 import typer
 
 from lineproof.desk.answer_may import MayAnswer
 from lineproof.desk.as_json import dumps
-from lineproof.desk.record_book import job_uuid, made_of, people_of
 from lineproof.desk.say import listed, say
+from lineproof.desk.site_known import SiteKnown, site_known
 from lineproof.desk.words_when import day_and_hour, not_before
 from lineproof.floor.errors import BadInput
 from lineproof.floor.shown import Shown
 from lineproof.floor.units import parse
 from lineproof.floor.verdicts import Finding, Verdict
-from lineproof.job.folder import Job, read_job
-from lineproof.logbook.clocks import Stamp
-from lineproof.logbook.fold import fold
-from lineproof.logbook.progress_of import progress_of
-from lineproof.logbook.sqlite_store import SqliteStore
-from lineproof.logbook.state import State
-from lineproof.logbook.store import NO_RECEIPT
-from lineproof.logbook.writing import DeviceClock
 from lineproof.plan.judge import told_together
-from lineproof.plan.make_pack import named_work
 from lineproof.plan.may_move import MayMove, may_move
-from lineproof.plan.work import work
 
 MOVE, LOWER = "move", "lower"
-LOGBOOK = "logbook.db"
 WIDTH = 13
 """Columns of the verdict word on the screen. [-]"""
 
@@ -47,16 +33,6 @@ TO_ANSWER_LOWER = (
     "slings, rigging and the trench: the competent person on the site",
 )
 """What only counts on the spot; the verdict does not speak of it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Known:
-    """What the logbook held at one receipt."""
-
-    state: State
-    receipt: int
-    head: str
-    warnings: tuple[str, ...] = ()
 
 
 def run_may(
@@ -94,61 +70,19 @@ def run_may(
     int
         Exit code of the verdict.
     """
-    job = read_job(folder)
-    now = stamp_of(when, job.zone)
     humidity = _humidity(dampest)
-    log = known_by(folder, known)
-    stays = made_of(folder, log.state)
-    made, _ = named_work(work(job, nest=False, recorded=stays), recorded=stays)
-    progress = progress_of(log.state, now, people=people_of(job_uuid(job.settings), job.settings))
-    found = may_move(subject, made, progress, not_made=not_made, dampest=humidity)
+    site = site_known(folder, when=when, known=known)
+    found = may_move(subject, site.work, site.progress, not_made=not_made, dampest=humidity)
     spot = TO_ANSWER_LOWER if verb == LOWER else TO_ANSWER
-    answer = _answer(verb, job, now, log, found, humidity, spot)
-    for text in log.warnings:
+    answer = _answer(verb, site, found, humidity, spot)
+    for text in site.log.warnings:
         typer.echo(text, err=True)
     if as_json:
         typer.echo(dumps("may", answer))
     else:
-        for text in lines_of(answer, job.settings.shown.shown):
+        for text in lines_of(answer, site.job.settings.shown.shown):
             typer.echo(text)
     return found.verdict.exit_code
-
-
-def stamp_of(when: str, zone: ZoneInfo) -> Stamp:
-    """The moment judged, as a stamp.
-
-    Parameters
-    ----------
-    when : str
-        As typed; empty for what the clocks of this device say now.
-    zone : ZoneInfo
-        Of the site.
-
-    Returns
-    -------
-    Stamp
-        A moment that a person typed counts as confirmed.
-
-    Raises
-    ------
-    BadInput
-        It is no moment.
-    """
-    if not when:
-        now = DeviceClock(zone.key).read()
-        return Stamp(wall=now.wall, monotonic=now.monotonic, boot=now.boot, synchronised=now.synchronised)
-    try:
-        told = datetime.fromisoformat(when.strip())
-    except ValueError:
-        told = None
-    if told is None or len(when.strip()) < len("2026-11-26T09:40"):
-        raise BadInput(
-            f"--when {when[:40]!r} is not a moment",
-            allowed="a day and an hour of the site such as 2026-11-26T09:40",
-            next="type it like that, or leave it out for now",
-        )
-    # In the hour that comes twice the earlier is meant: it never credits more time.
-    return Stamp(wall=told if told.tzinfo else told.replace(tzinfo=zone), confirmed=True)
 
 
 def _humidity(text: str) -> float | None:
@@ -160,52 +94,19 @@ def _humidity(text: str) -> float | None:
     return value
 
 
-def known_by(folder: Path, receipt: int | None) -> Known:
-    """What the logbook of a job held at a receipt.
-
-    Parameters
-    ----------
-    folder : Path
-        The job folder; it may have no logbook yet.
-    receipt : int or None
-        None for the newest. [-]
-
-    Returns
-    -------
-    Known
-
-    Raises
-    ------
-    BadInput
-        There is no such receipt, or the logbook cannot be read.
-    """
-    path = folder / LOGBOOK
-    if not path.is_file():
-        if receipt:
-            raise BadInput(
-                f"there is no receipt {receipt}, as there is no logbook yet", next="leave --known out"
-            )
-        return Known(fold(()), 0, NO_RECEIPT.head)
-    with SqliteStore(path) as store:
-        taken = store.receipt(receipt)
-        state = fold(store.read_since(), known_by=taken.number)
-        return Known(state, taken.number, taken.head, tuple(store.warnings))
-
-
 def _answer(
     verb: str,
-    job: Job,
-    now: Stamp,
-    log: Known,
+    site: SiteKnown,
     found: MayMove,
     dampest: float | None,
     spot: tuple[str, ...],
 ) -> MayAnswer:
+    job, log = site.job, site.log
     return MayAnswer(
         may=verb,
         subject=found.subject,
         what=found.kind,
-        when=now.wall.astimezone(job.zone),
+        when=site.now.wall.astimezone(job.zone),
         known=log.receipt,
         head=log.head,
         verdict=found.verdict,

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from lineproof.job.making import CanRecord, Making
+from lineproof.job.section_record import GaugeRecord, SectionRecord, WriterSeen
 from lineproof.sums.readings import Readings
 
 LOGGED, LATE, FORECAST = STANDINGS = ("logged", "late", "forecast")
@@ -141,8 +142,10 @@ class JointProgress:
         Why its record does not hold, as codes of the logbook.
     replaced_by : tuple of str
         Joints that stand in its place.
-    beside : str
-        For a joint that is not on the drawing: its neighbour.
+    beside, section : str
+        For a joint that is not on the drawing: its neighbour, and the section as far as it was said.
+    changed : datetime or None
+        When it was last made, moved, disturbed, cut out or replaced.
     """
 
     id: str
@@ -165,6 +168,8 @@ class JointProgress:
     unclear: tuple[str, ...] = ()
     replaced_by: tuple[str, ...] = ()
     beside: str = ""
+    section: str = ""
+    changed: datetime | None = None
 
     @property
     def untouched(self) -> bool:
@@ -214,6 +219,12 @@ class Progress:
         Joint id to how it was made, for each that is recorded as made.
     cans : mapping
         Name of a can to its record.
+    sections : mapping
+        Section to what is recorded of it.
+    gauges : mapping
+        Gauge to what is recorded of it.
+    writers : tuple of WriterSeen
+        Phones and machines that wrote within a day.
     """
 
     now: datetime
@@ -224,7 +235,14 @@ class Progress:
     forecast: tuple[Temperature, ...] = ()
     makings: Mapping[str, Making] = field(default_factory=dict)
     cans: Mapping[str, CanRecord] = field(default_factory=dict)
+    sections: Mapping[str, SectionRecord] = field(default_factory=dict)
+    gauges: Mapping[str, GaugeRecord] = field(default_factory=dict)
+    writers: tuple[WriterSeen, ...] = ()
 
     def of(self, joint: str) -> JointProgress:
         """What is known of a joint; nothing at all for one without a record."""
         return self.joints.get(joint) or JointProgress(id=joint)
+
+    def section(self, id: str) -> SectionRecord:
+        """What is recorded of a section; nothing at all for one without a record."""
+        return self.sections.get(id) or SectionRecord(id=id)

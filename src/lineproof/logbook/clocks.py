@@ -69,6 +69,26 @@ def elapsed(start: Stamp, end: Stamp) -> timedelta | None:
     return None
 
 
+def elapsed_at_most(start: Stamp, end: Stamp) -> timedelta | None:
+    """The most time that can have passed from one stamp to another: how old an answer may be.
+
+    Parameters
+    ----------
+    start, end : Stamp
+        Of an entry and now.
+
+    Returns
+    -------
+    timedelta or None
+        Never below nothing. None: it cannot be told, as for ``elapsed``.
+    """
+    wall = end.wall - start.wall
+    if start.boot and start.boot == end.boot:
+        ticks = timedelta(microseconds=int((end.monotonic - start.monotonic) * 1_000_000))
+        return max(NONE, wall, ticks)
+    return max(NONE, wall) if start.trusted and end.trusted else None
+
+
 def elapsed_along(stamps: Sequence[Stamp]) -> timedelta:
     """Time that has surely passed along one writer's chain, even if a start of the device cannot be bridged.
 

@@ -27,6 +27,7 @@ from lineproof.logbook.state import Event, JointState, State
 from lineproof.sums.readings import Readings
 
 TOUCHED = ("moved", "disturbed")
+CHANGED = (*TOUCHED, "joint_made", "cut_out", "replaced", "field_joint")
 STARTS = ("hold_end", "pullers_off", *TOUCHED)
 """Kinds of entries that the hands-off clock may start from."""
 
@@ -126,6 +127,8 @@ def _joint(joint: JointState, now: Stamp, read: _Read) -> JointProgress:
         unclear=joint.unclear,
         replaced_by=joint.replaced_by,
         beside=joint.beside,
+        section=joint.section,
+        changed=max((_latest(event) for event in joint.of(*CHANGED)), default=None),
     )
 
 

@@ -34,14 +34,7 @@ _OPENED = (PartKind.FLANGE, PartKind.STUB, PartKind.UNION, PartKind.VALVE, PartK
 def add_sections(causes: Causes, work: Work, names: Subjects) -> None:
     """The weakest part, the cap, heights and medium of every section; lines in no section."""
     settings = work.job.settings
-    parts: dict[str, list[Part]] = {}
-    for part in every_part(work):
-        on_run = (
-            work.graph.runs.get(part.id.rpartition(".")[0]) if part.id in work.cutting.couplings else None
-        )
-        if on_run is not None:
-            part = replace(part, datum=work.graph.parts[on_run.a[0]].datum)
-        parts.setdefault(part.line, []).append(part)
+    parts = parts_by_line(work)
     for section in settings.sections:
         lines = [n for n in work.graph.lines if any(matches(p, n) for p in section.lines)]
         if lines:
@@ -55,6 +48,28 @@ def add_sections(causes: Causes, work: Work, names: Subjects) -> None:
             line,
             joints=names.of_line(line),
         )
+
+
+def parts_by_line(work: Work) -> dict[str, list[Part]]:
+    """Parts of each line, couplings of split legs included, on the datum where their run is.
+
+    Parameters
+    ----------
+    work : Work
+
+    Returns
+    -------
+    dict
+    """
+    parts: dict[str, list[Part]] = {}
+    for part in every_part(work):
+        on_run = (
+            work.graph.runs.get(part.id.rpartition(".")[0]) if part.id in work.cutting.couplings else None
+        )
+        if on_run is not None:
+            part = replace(part, datum=work.graph.parts[on_run.a[0]].datum)
+        parts.setdefault(part.line, []).append(part)
+    return parts
 
 
 def _add_section(
@@ -80,7 +95,7 @@ def _add_section(
             subject=section.id, section=section.id, gauge=section.gauge, planned=planned, gauge_height=height,
             gauge_error=gauge.error if gauge else None, wall=cap.wall_temperature if cap else design,
             wall_by="pressure cap" if cap else "design temperature", density=SEAWATER if sea else WATER,
-            parts=lowest(tuple(r for n in lines for r in _rated(work, names, n, parts.get(n, [])))),
+            parts=lowest(tuple(r for n in lines for r in rated(work, names, n, parts.get(n, [])))),
         ),
         joints=joints,
     )  # fmt: skip
@@ -117,8 +132,21 @@ def _bottom(part: Part) -> float | None:
     return min(part.centre[2], *ends) if ends else part.centre[2]
 
 
-def _rated(work: Work, names: Subjects, line: str, parts: list[Part]) -> list[Rated]:
-    """Everything of a line that holds pressure; what stands (equipment, walls) is not ours to rate."""
+def rated(work: Work, names: Subjects, line: str, parts: list[Part]) -> list[Rated]:
+    """Everything of a line that holds pressure; what stands (equipment, walls) is not ours to rate.
+
+    Parameters
+    ----------
+    work : Work
+    names : Subjects
+    line : str
+    parts : list of Part
+        Those of the line.
+
+    Returns
+    -------
+    list of Rated
+    """
     found = []
     for part in parts:
         if not isinstance(part.kind, PartKind):

@@ -7,18 +7,22 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from lineproof.checks.cement import ReadBack
-from lineproof.checks.moving import HoldEnded, HoldTags, JointRecord
+from lineproof.checks.moving import HoldEnded
 from lineproof.checks.registry import About, ask
 from lineproof.floor.errors import BadInput
 from lineproof.floor.verdicts import Finding, Verdict, worst
 from lineproof.job.cards import CementCard
 from lineproof.job.duty import matches
 from lineproof.job.progress import Disturbance, JointProgress, Progress
+from lineproof.plan.facts_move import field_joints_beside, hold_facts, pressed_facts, record_facts, tag_facts
 from lineproof.plan.joints import Planner
 from lineproof.plan.model import JointPlace
 from lineproof.plan.move_clock import MoveClock
 from lineproof.plan.subjects import joint_name
 from lineproof.plan.work import Work
+
+CLOCKS = ("MOV-02", "CUR-01")
+"""Checks of the two clocks: of several answers that are alike theirs is told."""
 
 ALL = "all"
 """Said of joints without a record: none of them is made."""
@@ -132,7 +136,7 @@ def may_move(
     if not asked:
         facts = HoldEnded(subject=subject, made=False, hold_ended=None, pullers=None, pullers_off=None)
         findings.append(ask("MOV-01", facts, work.book))
-    ordered = sorted(findings, key=_weight)
+    ordered = sorted(findings, key=governs_first)
     return MayMove(
         subject=subject,
         kind=moved.kind,
@@ -145,10 +149,19 @@ def may_move(
     )
 
 
-def _weight(f: Finding) -> tuple[int, float, str, str]:
-    """Worst first; of those that wait the one that waits longest; of GO the clocks first."""
+def governs_first(f: Finding) -> tuple[int, float, str, str]:
+    """Key to sort by: worst first; of those that wait the one that waits longest; of GO the clocks first.
+
+    Parameters
+    ----------
+    f : Finding
+
+    Returns
+    -------
+    tuple
+    """
     until = -f.until.timestamp() if f.until is not None else 0.0
-    return -f.verdict, until, "" if f.id == "MOV-02" else f.id, f.subject
+    return -f.verdict, until, "" if f.id in CLOCKS else f.id, f.subject
 
 
 def what_moves(subject: str, work: Work, progress: Progress, places: dict[str, JointPlace]) -> Moved:
@@ -193,7 +206,7 @@ def what_moves(subject: str, work: Work, progress: Progress, places: dict[str, J
             next="name it as on the pack",
         )
     kind, names = next(iter(found.items()))
-    joints = _with_field_joints(names, progress) if kind != "joint" else tuple(names)
+    joints = field_joints_beside(names, progress) if kind != "joint" else tuple(names)
     own = {subject, *joints}
     for name in joints:
         place = places.get(name)
@@ -215,18 +228,6 @@ def what_moves(subject: str, work: Work, progress: Progress, places: dict[str, J
 
 def _touches(j: JointPlace, line: str) -> bool:
     return any(end[0].partition("/")[0] == line for end in (j.socket, j.spigot))
-
-
-def _with_field_joints(names: Iterable[str], progress: Progress) -> tuple[str, ...]:
-    """Joints, those made beside them that are not on the drawing, and those that stand in their place."""
-    found = dict.fromkeys(names)
-    grown = True
-    while grown:
-        more = [j.id for j in progress.joints.values() if j.beside in found and j.id not in found]
-        more += [b for n in found for b in progress.of(n).replaced_by if b not in found]
-        found.update(dict.fromkeys(more))
-        grown = bool(more)
-    return tuple(found)
 
 
 def _findings(
@@ -257,55 +258,13 @@ def _findings(
                 facts.append(("MOV-02", hands_off))
             if card is not None:
                 cards[card.id] = card
-        facts.append(("MOV-01", _held(joint, pullers, work)))
-        facts.append(("MOV-03", _record(joint, place, progress, kept)))
+        facts.append(("MOV-01", hold_facts(joint, pullers, work)))
+        facts.append(("MOV-03", record_facts(joint, place, progress, kept)))
     for card in cards.values():
         told = ReadBack(subject=card.id, card=card.id, typed_by=card.typed_by, read_back_by=card.read_back_by)
         facts.append(("CEM-06", told))
-    facts.append(("MOV-04", _tags(moved, work, progress, places)))
+    facts.append(("MOV-04", tag_facts(moved.names, moved.subject, moved.joints, work, progress)))
+    for section in work.job.settings.sections:
+        if section.id in moved.names:
+            facts.append(("MOV-05", pressed_facts(section.id, progress, moved.joints)))
     return [ask(name, each, work.book) for name, each in facts]
-
-
-def _held(joint: JointProgress, pullers: bool | None, work: Work) -> HoldEnded:
-    zone = work.job.zone
-    return HoldEnded(
-        subject=joint.id,
-        joints=(joint.id,),
-        made=joint.made or joint.cut_out,
-        hold_ended=joint.hold_ended and joint.hold_ended.astimezone(zone),
-        pullers=pullers,
-        pullers_off=joint.pullers_off and joint.pullers_off.astimezone(zone),
-    )
-
-
-def _record(
-    joint: JointProgress, place: JointPlace | None, progress: Progress, kept: Iterable[Disturbance]
-) -> JointRecord:
-    kept = tuple(kept)
-    last = max((d.at for d in kept), default=None)
-    return JointRecord(
-        subject=joint.id,
-        joints=(joint.id,),
-        rejected=joint.rejected,
-        cut_out=joint.cut_out,
-        off_drawing=place is None,
-        unclear=joint.unclear,
-        gaps=progress.gaps,
-        disturbed=tuple(f"{d.kind}: {d.how}" if d.how else d.kind for d in kept),
-        looked=last is not None and any(at >= last for at in joint.accepted),
-    )
-
-
-def _tags(moved: Moved, work: Work, progress: Progress, places: dict[str, JointPlace]) -> HoldTags:
-    known = {
-        *places, *progress.joints, *work.graph.lines, *work.graph.parts, *work.cutting.couplings,
-        *(p.id for p in work.cutting.pieces), *(s.id for s in work.job.settings.sections),
-        *(p.spool for p in work.graph.parts.values() if p.spool),
-    }  # fmt: skip
-    hang, unplaced = [], []
-    for tag in progress.tags:
-        if tag.sure and moved.names & set(tag.on):
-            hang.append(tag.tag)
-        elif not tag.sure or not set(tag.on) <= known:
-            unplaced.append(tag.tag)
-    return HoldTags(subject=moved.subject, joints=moved.joints, tags=tuple(hang), unplaced=tuple(unplaced))

@@ -1,0 +1,300 @@
+"""Facts for the checks of a section that is to be filled or taken to a pressure."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from lineproof.checks.cement import ReadBack
+from lineproof.checks.conditions import CONDITIONS, HEARD_FOR, Heard, OnTheSpot
+from lineproof.checks.pressure import Heights, Medium, Weakest, lowest
+from lineproof.checks.raising import (
+    BOLTS,
+    READ_WITHIN,
+    RESTRAINT,
+    CapThere,
+    Fresh,
+    GaugeGood,
+    LookedAt,
+    SectionEnd,
+    SectionKnown,
+    SourceLimit,
+    WallNow,
+)
+from lineproof.checks.registry import About
+from lineproof.job.cards import CementCard
+from lineproof.job.parts import PartKind
+from lineproof.plan.cure_clocks import CureRequest
+from lineproof.plan.facts_move import hold_facts, record_facts, tag_facts
+from lineproof.plan.facts_site import rated
+from lineproof.plan.section_at import SectionAt
+from lineproof.plan.section_reach import LINE
+
+Facts = list[tuple[str, About]]
+"""Id of a check and the facts it takes."""
+
+_BOLTED = (PartKind.FLANGE, PartKind.STUB, PartKind.BLIND)
+
+
+def section_facts(at: SectionAt) -> Facts:
+    """Pressure, ends, source, gauge, restraint, bolts, grout and tags of a section.
+
+    Parameters
+    ----------
+    at : SectionAt
+
+    Returns
+    -------
+    list
+    """
+    asked, record, of = at.asked, at.record, at.section.id
+    settings = at.work.job.settings
+    cap = settings.cap_of(of)
+    gauge = at.gauge
+    lines = list(at.reach.lines)
+    parts = tuple(r for n in lines for r in rated(at.work, at.names, n, at.parts.get(n, [])))
+    unplaced = tuple(n for n in lines if not all(p.datum for p in at.parts.get(n, [])))
+    strongest = max(record.sources.values(), key=lambda s: s.value or 0.0, default=None)
+    found: Facts = [
+        ("PRS-04", Medium(subject=of, section=of, medium=asked.medium)),
+        (
+            "PRS-01",
+            Weakest(
+                subject=of, section=of, gauge=asked.gauge or "highest point", planned=gauge.reading,
+                gauge_height=gauge.height, gauge_error=gauge.error,
+                wall=cap.wall_temperature if cap else None, wall_by="pressure cap", density=at.density,
+                parts=lowest(parts),
+            ),
+        ),
+        (
+            "PRS-03",
+            Heights(
+                subject=of, section=of, gauge=asked.gauge or "highest point", gauge_height=gauge.height,
+                unplaced=unplaced,
+            ),
+        ),
+        (
+            "RAI-01",
+            CapThere(
+                subject=of, section=of, asked=gauge.reading, gauge_height=gauge.height,
+                gauge_error=gauge.error, place=cap.place if cap else "",
+                height=_height_of(at, cap.place) if cap else None, density=at.density,
+                cap=cap.pressure if cap else None, signed_by=cap.signed_by if cap else "",
+                engineer=settings.signs.engineer,
+            ),
+        ),
+        (
+            "RAI-02",
+            WallNow(
+                subject=of, section=of, hottest=_hottest(at), signed_for=cap.wall_temperature if cap else None
+            ),
+        ),
+        (
+            "RAI-03",
+            SourceLimit(
+                subject=of, section=of, asked=gauge.reading, sources=tuple(record.sources),
+                strongest=strongest.about if strongest else "", most=strongest.value if strongest else None,
+            ),
+        ),
+        (
+            "RAI-11",
+            SectionKnown(
+                subject=of, section=of, unclear=record.unclear, strays=tuple(j.id for j in at.strays),
+                in_charge=settings.signs.test_in_charge,
+            ),
+        ),
+        ("MOV-04", tag_facts(_names(at), of, tuple(at.inside), at.work, at.progress)),
+    ]  # fmt: skip
+    for end in at.reach.ends:
+        said = record.ends.get(end.boundary)
+        found.append(
+            (
+                "RAI-04",
+                SectionEnd(
+                    subject=end.boundary, section=of, boundary=end.boundary, another_line=end.what == LINE,
+                    how=said.what if said else "", now=at.now, looked=said.at if said else None,
+                ),
+            )
+        )  # fmt: skip
+    if asked.gauge:
+        found.append(("RAI-07", _gauge_facts(at)))
+    for what, id_, said in ((RESTRAINT, "RAI-08", record.restraint), (BOLTS, "RAI-10", record.bolts)):
+        if what == BOLTS and not any(p.kind in _BOLTED for p in at.parts_inside()):
+            continue
+        found.append(
+            (
+                id_,
+                LookedAt(
+                    subject=of, section=of, what=what, now=at.now, looked=said.at if said else None,
+                    good=bool(said and said.good), who=said.who if said else "", after=at.changed,
+                ),
+            )
+        )  # fmt: skip
+    for said in record.grout:
+        ready = said.until.astimezone(at.work.job.zone) if said.until else None
+        found.append(("RAI-09", Fresh(subject=of, section=of, what=said.what, now=at.now, ready=ready)))
+    return found
+
+
+def _height_of(at: SectionAt, place: str) -> float | None:
+    """Height of the place a cap holds for: a part or gauge place by name, else the lowest point. [m]"""
+    if not place:
+        return at.lowest()
+    heights = [
+        min(p.centre[2], *(p.centre[2] + q.out[2] * (q.reach or 0.0) for q in p.ports))
+        for p in at.parts_inside()
+        if place in (p.name, p.id) and p.datum
+    ]
+    heights += [g.elevation for g in at.work.job.settings.gauges if g.id == place and g.elevation is not None]
+    return min(heights, default=None)
+
+
+def _hottest(at: SectionAt) -> float | None:
+    """The hottest reading of pipe or joint in the section within two hours. [K]"""
+    told = [
+        t.value
+        for name in at.inside
+        for t in at.progress.of(name).readings
+        if timedelta(0) <= at.now - t.at <= READ_WITHIN
+    ]
+    return max(told, default=None)
+
+
+def _gauge_facts(at: SectionAt) -> GaugeGood:
+    hung = at.hung()
+    one = hung[0] if len(hung) == 1 else None
+    place = at.work.job.settings.gauge(at.asked.gauge)
+    apart = bool(
+        one and place and one.elevation is not None and place.elevation is not None
+        and abs(one.elevation - place.elevation) > 0.05
+    )  # fmt: skip
+    return GaugeGood(
+        subject=at.asked.gauge, place=at.asked.gauge, gauges=tuple(g.id for g in hung),
+        today=at.now.astimezone(at.work.job.zone).date(), asked=at.gauge.reading,
+        due=one.due if one else None,
+        error=one.error if one else None, full=one.full if one else None, other_place=apart,
+        unclear=tuple(sorted({code for g in hung for code in g.unclear})),
+    )  # fmt: skip
+
+
+def _names(at: SectionAt) -> frozenset[str]:
+    """Everything a hold tag could call the section by."""
+    own = {at.section.id, *at.reach.lines, *at.inside, *(j.id for j in at.strays)}
+    for part in at.parts_inside():
+        own |= {n for n in (part.id, part.name, part.spool) if n}
+    own |= {p.id for p in at.work.cutting.pieces if p.id.partition("/")[0] in at.reach.lines}
+    own |= {end.boundary for end in at.reach.ends}
+    return frozenset(own)
+
+
+def spot_facts(at: SectionAt) -> Facts:
+    """What only counts on the spot: writers heard, and answers of people.
+
+    Parameters
+    ----------
+    at : SectionAt
+
+    Returns
+    -------
+    list
+    """
+    found: Facts = []
+    answers = at.record.conditions
+    for writer in at.writers:
+        said = answers.get((HEARD_FOR, writer.device)) or answers.get((HEARD_FOR, writer.id[:8]))
+        found.append(
+            (
+                "RAI-05",
+                Heard(
+                    subject=writer.device, writer=writer.id[:8], device=writer.device, now=at.now,
+                    here=writer.here, heard=writer.heard, answered=said.at if said else None,
+                    good=bool(said and said.good), who=said.who if said else "",
+                ),
+            )
+        )  # fmt: skip
+    zone = at.work.job.zone
+    for condition in CONDITIONS.values():
+        if at.asked.verb not in condition.verbs:
+            continue
+        said = answers.get((condition.id, ""))
+        nothing = condition.id == "nothing-since"
+        ready = condition.id == "joints-ready"
+        found.append(
+            (
+                "RAI-06",
+                OnTheSpot(
+                    subject=at.section.id, condition=condition.id, now=at.now, asker=at.asked.asker,
+                    lead=at.work.job.settings.signs.lead, answered=said.at if said else None,
+                    good=bool(said and said.good), who=said.who if said else "",
+                    place=said.place if said else "", since=said.since if said else None,
+                    needed_since=at.since.astimezone(zone) if nothing else None,
+                    after=at.changed if nothing or ready else None,
+                ),
+            )
+        )  # fmt: skip
+    return found
+
+
+def joint_facts(at: SectionAt) -> Facts:
+    """Hold, record and card of each joint.
+
+    Parameters
+    ----------
+    at : SectionAt
+
+    Returns
+    -------
+    list
+    """
+    found: Facts = []
+    cards: dict[str, CementCard] = {}
+    for joint in at.made_of:
+        place = at.inside[joint.id]
+        card = _card(at, joint.card, place.line)
+        if card is not None:
+            cards[card.id] = card
+        found.append(("MOV-01", hold_facts(joint, pullers(at, joint.id), at.work)))
+        found.append(("MOV-03", record_facts(joint, place, at.progress, joint.disturbances)))
+    for card in cards.values():
+        told = ReadBack(subject=card.id, card=card.id, typed_by=card.typed_by, read_back_by=card.read_back_by)
+        found.append(("CEM-06", told))
+    return found
+
+
+def pullers(at: SectionAt, joint: str) -> bool | None:
+    """Whether a joint is pulled in with a device; None if no table says."""
+    place = at.inside[joint]
+    planner = at.planner
+    part, spigot = planner.part(place.socket[0]), planner.part(place.spigot[0])
+    piece = planner.heights.pieces.get(place.spigot[0])
+    papers = planner.papers(place.line)
+    return planner.needs(planner.mates(place, part, spigot, piece), papers).pull_in.needed
+
+
+def _card(at: SectionAt, named: str, line: str) -> CementCard | None:
+    return at.work.job.settings.card(named) if named else at.planner.papers(line).card
+
+
+def cure_requests(at: SectionAt) -> list[CureRequest]:
+    """What the pressure clock is asked, joint by joint at its own pressure.
+
+    Parameters
+    ----------
+    at : SectionAt
+
+    Returns
+    -------
+    list
+    """
+    found = []
+    for joint in at.made_of:
+        if not joint.made:
+            continue
+        place = at.inside[joint.id]
+        found.append(
+            CureRequest(
+                joint=joint, size=place.size, card=_card(at, joint.card, place.line),
+                pressure=at.gauge.at(at.planner.heights.elevation(place), at.density),
+                pullers=pullers(at, joint.id),
+            )
+        )  # fmt: skip
+    return found
