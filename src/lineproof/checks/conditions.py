@@ -76,7 +76,7 @@ class OnTheSpot(About):
         The earliest the newest answer can have been given.
     good : bool
         The answer was yes.
-    who, place : str
+    answered_by, place : str
         Who answered and where.
     since : datetime or None
         For ``nothing-since``: the moment the answer speaks from.
@@ -92,7 +92,7 @@ class OnTheSpot(About):
     lead: str = ""
     answered: datetime | None = None
     good: bool = False
-    who: str = ""
+    answered_by: str = ""
     place: str = ""
     since: datetime | None = None
     needed_since: datetime | None = None
@@ -122,9 +122,9 @@ def on_the_spot(facts: OnTheSpot, _book: Book) -> Finding:
         return not_told("old")
     if facts.after is not None and facts.answered < facts.after:
         return not_told("before")
-    if of.who == ASKER and (not facts.asker or facts.who != facts.asker):
+    if of.who == ASKER and (not facts.asker or facts.answered_by != facts.asker):
         return not_told("not_asker")
-    if of.who == LEAD and (not facts.lead or facts.who != facts.lead):
+    if of.who == LEAD and (not facts.lead or facts.answered_by != facts.lead):
         return not_told("not_lead")
     if of.at_place and not facts.place:
         return not_told("no_place")
@@ -151,7 +151,7 @@ class Heard(About):
         When somebody last answered for it.
     good : bool
         That answer was yes.
-    who : str
+    answered_by : str
         Who answered.
     """
 
@@ -162,7 +162,7 @@ class Heard(About):
     heard: datetime | None = None
     answered: datetime | None = None
     good: bool = False
-    who: str = ""
+    answered_by: str = ""
 
 
 @check(

@@ -57,12 +57,15 @@ class HoldEnded(About):
     pullers : bool or None
         Whether it was pulled in with a device; None if no table says.
     pullers_off : datetime or None
+    for_pressure : bool
+        A section is asked for: a joint that is not made cannot be left out.
     """
 
     made: bool
     hold_ended: datetime | None
     pullers: bool | None
     pullers_off: datetime | None
+    for_pressure: bool = False
 
 
 @check(
@@ -75,7 +78,7 @@ def hold_ended(facts: HoldEnded, _book: Book) -> Finding:
     if not facts.made:
         return answer(
             "MOV-01", Verdict.CANNOT_TELL, facts, why="no_record", missing=("joint made",),
-            next_step="record_made",
+            next_step="record_made_first" if facts.for_pressure else "record_made",
         )  # fmt: skip
     if facts.hold_ended is None:
         return answer(

@@ -334,7 +334,7 @@ class LookedAt(About):
     looked : datetime or None
         The earliest it can have been; None if it was not.
     good : bool
-    who : str
+    looked_by : str
     after : datetime or None
         The newest thing made, moved or cut in the section.
     """
@@ -344,7 +344,7 @@ class LookedAt(About):
     now: datetime
     looked: datetime | None = None
     good: bool = False
-    who: str = ""
+    looked_by: str = ""
     after: datetime | None = None
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import os
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -240,6 +240,68 @@ def may_be_lowered(
             as_json=json,
         )
     )
+
+Section = Annotated[str, typer.Argument(help="The section, as under [[sections]] in job.toml.")]
+AtGauge = Annotated[str, typer.Option("--at", help="Gauge place where the pressure is read, such as PG-2.")]
+Medium = Annotated[str, typer.Option("--medium", help="What the line is filled with: water.")]
+Asks = Annotated[str, typer.Option("--by", help="Who asks, by the id in job.toml; the answer is then kept.")]
+Releases = Annotated[
+    bool,
+    typer.Option("--release", help="The person in charge of the test, named with --by, releases on GO."),
+]
+GoodFor = Annotated[
+    str, typer.Option("--for", help="How long the release may be begun on, such as 30min; else 15 min.")
+]
+
+
+@may.command(name="fill")
+def may_be_filled(
+    section: Section,
+    gauge: Annotated[
+        str, typer.Option("--gauge", help="The most at the gauge place; the water's own column unless said.")
+    ] = "",
+    at: AtGauge = "",
+    medium: Medium = "",
+    by: Asks = "",
+    release: Releases = False,
+    good_for: GoodFor = "",
+    when: When = "",
+    known: KnownBy = None,
+    job: JobFolder = HERE,
+    json: AsJson = False,
+) -> None:
+    """May a section be filled: every joint at the pressure of the water that will stand on it."""
+    _pressure(
+        "fill", job, section, gauge=gauge, at=at, medium=medium, by=by, release=release, good_for=good_for,
+        when=when, known=known, as_json=json,
+    )  # fmt: skip
+
+
+@may.command(name="raise")
+def may_be_raised(
+    section: Section,
+    gauge: Annotated[str, typer.Option("--gauge", help="The pressure asked for, such as 135psi.")] = "",
+    at: AtGauge = "",
+    medium: Medium = "",
+    by: Asks = "",
+    release: Releases = False,
+    good_for: GoodFor = "",
+    when: When = "",
+    known: KnownBy = None,
+    job: JobFolder = HERE,
+    json: AsJson = False,
+) -> None:
+    """May a section be taken to a pressure: every joint at its own pressure, and all that stands around."""
+    _pressure(
+        "raise", job, section, gauge=gauge, at=at, medium=medium, by=by, release=release, good_for=good_for,
+        when=when, known=known, as_json=json,
+    )  # fmt: skip
+
+
+def _pressure(verb: str, job: Path, section: str, **asked: Any) -> None:
+    from lineproof.desk.verbs_raise import run_raise
+
+    raise typer.Exit(run_raise(verb, job, section, **asked))
 
 
 def _nobody_reads() -> int:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from lineproof.desk.sentences_raise_en import NEXT_RAISE
+
 NEXT: Mapping[str, str] = {
     "ask_again": "Ask again then; this is no permission that falls due.",
     "ask_angle_limit": "Ask the engineer how far out of line a joint may be, and write it as angle_limit.",
@@ -104,5 +106,6 @@ NEXT: Mapping[str, str] = {
     "wait_dry": "Wait until the pipe is dry and warmer than the air, and wipe it.",
     "warm_up": "Wait for warmer weather, or join under an approved cold procedure.",
     "wrong_lot": "Ask the engineer and the maker in writing; until then it stands as a joint to cut out.",
+    **NEXT_RAISE,
 }
 """Code of a next step to its sentence."""

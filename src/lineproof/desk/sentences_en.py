@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from lineproof.desk.sentences_made_en import MADE
+from lineproof.desk.sentences_raise_en import WHY_RAISE
 
 WHY: Mapping[str, Mapping[str, str]] = {
     "GEO-01": {
@@ -362,6 +363,7 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "{alike} that are alike.",
         "go": "Spool {spool}: all {repeats:#repeat} are alike.",
     },
+    **WHY_RAISE,
 }
 """Check and reason to sentence."""
 

@@ -9,23 +9,16 @@ import typer
 
 from lineproof.desk.answer_may import MayAnswer
 from lineproof.desk.as_json import dumps
+from lineproof.desk.may_words import others, row, verdict_lines
 from lineproof.desk.say import listed, say
 from lineproof.desk.site_known import SiteKnown, site_known
-from lineproof.desk.words_when import day_and_hour, not_before
+from lineproof.desk.words_when import day_and_hour
 from lineproof.floor.errors import BadInput
 from lineproof.floor.shown import Shown
 from lineproof.floor.units import parse
-from lineproof.floor.verdicts import Finding, Verdict
-from lineproof.plan.judge import told_together
 from lineproof.plan.may_move import MayMove, may_move
 
 MOVE, LOWER = "move", "lower"
-WIDTH = 13
-"""Columns of the verdict word on the screen. [-]"""
-
-ONE_GOVERNS = (Verdict.GO, Verdict.WAIT)
-"""Verdicts that hang on the one clock that runs longest."""
-
 TO_ANSWER = ("has any joint of it been made, cut, knocked or moved that is not recorded?",)
 TO_ANSWER_LOWER = (
     *TO_ANSWER,
@@ -134,21 +127,15 @@ def lines_of(answer: MayAnswer, shown: Shown) -> list[str]:
     -------
     list of str
     """
-    rows = []
-    if answer.verdict is Verdict.WAIT and answer.until is not None:
-        rows.append(not_before(answer.until, answer.when))
-    else:
-        rows.append(f"{answer.verdict.word:<{WIDTH}} {_asked(answer)}")
-        if answer.until is not None:
-            rows.append(_row("", not_before(answer.until, answer.when) + ", as far as is known"))
-    if answer.governs is not None and answer.verdict in ONE_GOVERNS:
-        rows.append(f"governed by {say(answer.governs, shown)}")
-    rows += [_row(f.verdict.word, say(f, shown)) for f in others(answer)]
+    rows = verdict_lines(answer.verdict, answer.until, answer.when, answer.governs, _asked(answer), shown)
+    rows += [
+        row(f.verdict.word, say(f, shown)) for f in others(answer.verdict, answer.governs, answer.findings)
+    ]
     if answer.left_out:
-        rows.append(_row("left out", f"{listed(answer.left_out)}: cut out, or said not to be made"))
+        rows.append(row("left out", f"{listed(answer.left_out)}: cut out, or said not to be made"))
     if answer.dampest is not None:
-        rows.append(_row("as said", f"humidity since then at most {answer.dampest * 100:g} %"))
-    rows.append(_row("to answer then", " · ".join(answer.to_answer_then)))
+        rows.append(row("as said", f"humidity since then at most {answer.dampest * 100:g} %"))
+    rows.append(row("to answer then", " · ".join(answer.to_answer_then)))
     rows.append(
         f"Judged for {day_and_hour(answer.when)}, known by receipt {answer.known}. These are the clocks and "
         "the record; the container, the approved procedure and the competent person govern."
@@ -159,13 +146,3 @@ def lines_of(answer: MayAnswer, shown: Shown) -> list[str]:
 def _asked(answer: MayAnswer) -> str:
     count = len(answer.joints)
     return f"may {answer.may} {answer.subject} ({answer.what}, {count} joint{'' if count == 1 else 's'})"
-
-
-def others(answer: MayAnswer) -> tuple[Finding, ...]:
-    """Findings that are worse than GO and not told yet, alike ones in one."""
-    told = answer.governs if answer.verdict in ONE_GOVERNS else None
-    return told_together(f for f in answer.findings if f is not told and f.verdict is not Verdict.GO)
-
-
-def _row(word: str, text: str) -> str:
-    return f"{word:<{WIDTH}} {text}"

@@ -35,7 +35,9 @@ def field_joints_beside(names: Iterable[str], progress: Progress) -> tuple[str, 
     return tuple(found)
 
 
-def hold_facts(joint: JointProgress, pullers: bool | None, work: Work) -> HoldEnded:
+def hold_facts(
+    joint: JointProgress, pullers: bool | None, work: Work, *, for_pressure: bool = False
+) -> HoldEnded:
     """What check MOV-01 asks of a joint.
 
     Parameters
@@ -44,6 +46,8 @@ def hold_facts(joint: JointProgress, pullers: bool | None, work: Work) -> HoldEn
     pullers : bool or None
         Whether it is pulled in with a device; None if no table says.
     work : Work
+    for_pressure : bool
+        A section is asked for.
 
     Returns
     -------
@@ -57,6 +61,7 @@ def hold_facts(joint: JointProgress, pullers: bool | None, work: Work) -> HoldEn
         hold_ended=joint.hold_ended and joint.hold_ended.astimezone(zone),
         pullers=pullers,
         pullers_off=joint.pullers_off and joint.pullers_off.astimezone(zone),
+        for_pressure=for_pressure,
     )
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
-
 from lineproof.checks.cement import ReadBack
 from lineproof.checks.conditions import CONDITIONS, HEARD_FOR, Heard, OnTheSpot
 from lineproof.checks.pressure import Heights, Medium, Weakest, lowest
@@ -23,7 +21,7 @@ from lineproof.checks.raising import (
 from lineproof.checks.registry import About
 from lineproof.job.cards import CementCard
 from lineproof.job.parts import PartKind
-from lineproof.plan.cure_clocks import CureRequest
+from lineproof.plan.cure_clocks import CureAsked
 from lineproof.plan.facts_move import hold_facts, record_facts, tag_facts
 from lineproof.plan.facts_site import rated
 from lineproof.plan.section_at import SectionAt
@@ -111,7 +109,8 @@ def section_facts(at: SectionAt) -> Facts:
                 "RAI-04",
                 SectionEnd(
                     subject=end.boundary, section=of, boundary=end.boundary, another_line=end.what == LINE,
-                    how=said.what if said else "", now=at.now, looked=said.at if said else None,
+                    how=said.what if said else "", now=at.now,
+                    looked=at.here(said.at if said else None),
                 ),
             )
         )  # fmt: skip
@@ -124,13 +123,15 @@ def section_facts(at: SectionAt) -> Facts:
             (
                 id_,
                 LookedAt(
-                    subject=of, section=of, what=what, now=at.now, looked=said.at if said else None,
-                    good=bool(said and said.good), who=said.who if said else "", after=at.changed,
+                    subject=of, section=of, what=what, now=at.now,
+                    looked=at.here(said.at if said else None),
+                    good=bool(said and said.good), looked_by=said.who if said else "",
+                    after=at.changed,
                 ),
             )
         )  # fmt: skip
     for said in record.grout:
-        ready = said.until.astimezone(at.work.job.zone) if said.until else None
+        ready = at.here(said.until)
         found.append(("RAI-09", Fresh(subject=of, section=of, what=said.what, now=at.now, ready=ready)))
     return found
 
@@ -150,11 +151,14 @@ def _height_of(at: SectionAt, place: str) -> float | None:
 
 def _hottest(at: SectionAt) -> float | None:
     """The hottest reading of pipe or joint in the section within two hours. [K]"""
+    series = {id(s): s for name in at.inside if (s := at.progress.of(name).readings)}
+    now = at.now.timestamp()
     told = [
-        t.value
-        for name in at.inside
-        for t in at.progress.of(name).readings
-        if timedelta(0) <= at.now - t.at <= READ_WITHIN
+        value
+        for s in series.values()
+        for readings in (s.held, s.late)
+        for time, value in zip(readings.times, readings.values, strict=True)
+        if 0.0 <= now - time <= READ_WITHIN.total_seconds()
     ]
     return max(told, default=None)
 
@@ -206,12 +210,11 @@ def spot_facts(at: SectionAt) -> Facts:
                 "RAI-05",
                 Heard(
                     subject=writer.device, writer=writer.id[:8], device=writer.device, now=at.now,
-                    here=writer.here, heard=writer.heard, answered=said.at if said else None,
-                    good=bool(said and said.good), who=said.who if said else "",
+                    here=writer.here, heard=writer.heard, answered=at.here(said.at if said else None),
+                    good=bool(said and said.good), answered_by=said.who if said else "",
                 ),
             )
         )  # fmt: skip
-    zone = at.work.job.zone
     for condition in CONDITIONS.values():
         if at.asked.verb not in condition.verbs:
             continue
@@ -223,10 +226,10 @@ def spot_facts(at: SectionAt) -> Facts:
                 "RAI-06",
                 OnTheSpot(
                     subject=at.section.id, condition=condition.id, now=at.now, asker=at.asked.asker,
-                    lead=at.work.job.settings.signs.lead, answered=said.at if said else None,
-                    good=bool(said and said.good), who=said.who if said else "",
-                    place=said.place if said else "", since=said.since if said else None,
-                    needed_since=at.since.astimezone(zone) if nothing else None,
+                    lead=at.work.job.settings.signs.lead, answered=at.here(said.at if said else None),
+                    good=bool(said and said.good), answered_by=said.who if said else "",
+                    place=said.place if said else "", since=at.here(said.since if said else None),
+                    needed_since=at.here(at.since) if nothing else None,
                     after=at.changed if nothing or ready else None,
                 ),
             )
@@ -252,7 +255,7 @@ def joint_facts(at: SectionAt) -> Facts:
         card = _card(at, joint.card, place.line)
         if card is not None:
             cards[card.id] = card
-        found.append(("MOV-01", hold_facts(joint, pullers(at, joint.id), at.work)))
+        found.append(("MOV-01", hold_facts(joint, pullers(at, joint.id), at.work, for_pressure=True)))
         found.append(("MOV-03", record_facts(joint, place, at.progress, joint.disturbances)))
     for card in cards.values():
         told = ReadBack(subject=card.id, card=card.id, typed_by=card.typed_by, read_back_by=card.read_back_by)
@@ -274,7 +277,7 @@ def _card(at: SectionAt, named: str, line: str) -> CementCard | None:
     return at.work.job.settings.card(named) if named else at.planner.papers(line).card
 
 
-def cure_requests(at: SectionAt) -> list[CureRequest]:
+def cure_requests(at: SectionAt) -> list[CureAsked]:
     """What the pressure clock is asked, joint by joint at its own pressure.
 
     Parameters
@@ -291,7 +294,7 @@ def cure_requests(at: SectionAt) -> list[CureRequest]:
             continue
         place = at.inside[joint.id]
         found.append(
-            CureRequest(
+            CureAsked(
                 joint=joint, size=place.size, card=_card(at, joint.card, place.line),
                 pressure=at.gauge.at(at.planner.heights.elevation(place), at.density),
                 pullers=pullers(at, joint.id),

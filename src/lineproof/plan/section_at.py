@@ -156,8 +156,12 @@ class SectionAt:
 
     @property
     def now(self) -> datetime:
-        """The moment judged."""
-        return self.progress.now
+        """The moment judged, on the clocks of the site."""
+        return self.progress.now.astimezone(self.work.job.zone)
+
+    def here(self, when: datetime | None) -> datetime | None:
+        """A moment on the clocks of the site."""
+        return None if when is None else when.astimezone(self.work.job.zone)
 
     def parts_inside(self) -> list[Part]:
         """Parts of every line that counts."""
