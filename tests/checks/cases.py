@@ -13,6 +13,7 @@ from typing import Any
 from lineproof.book.sizes import Size
 from lineproof.checks.card_times import BesideStandard, CardCure, CardTimes
 from lineproof.checks.cement import ESTIMATE, Body, CardFits, CardNamed, Chemistry, LotDate, ReadBack
+from lineproof.checks.conditions import Heard, OnTheSpot
 from lineproof.checks.curing import Cured
 from lineproof.checks.fittings import CentreToFace, LotCount, Measured, SocketDepth
 from lineproof.checks.flanges import Drilling, Faces, FaceSaid, Torque
@@ -22,7 +23,15 @@ from lineproof.checks.made import Examined, Hand, Insertion, Makers, WholeRecord
 from lineproof.checks.made_lots import LotsUsed, LotUsed
 from lineproof.checks.moving import HandsOff, HoldEnded, HoldTags, JointRecord
 from lineproof.checks.pressure import FITTING, OPENED, PIPE, Cap, Heights, InSection, Medium, Rated, Weakest
+from lineproof.checks.raising import CapThere, GaugeGood, SourceLimit, WallNow
 from lineproof.checks.registry import About
+from lineproof.checks.section_state import (
+    Fresh,
+    LookedAt,
+    Pressed,
+    SectionEnd,
+    SectionKnown,
+)
 from lineproof.checks.site import HotWorkNear, Storage, Weather
 from lineproof.checks.stock import BellMeasured, SpoolAlike, StockNamed
 from lineproof.checks.systems import Family, Materials, Sizes, Systems
@@ -711,3 +720,145 @@ case("missing: hold time", CANNOT_TELL, "no_hold_row", hold=None)
 case("missing: temperature", CANNOT_TELL, "no_temperature", temperature=None, in_card=False)
 case("missing: a row for the cold", CANNOT_TELL, "outside_card", in_card=False)
 case("missing: steps in order", CANNOT_TELL, "order", wet_order=("socket primed after home",))
+
+# ---------------------------------------------------------------- filling and raising
+
+NOON = datetime(2026, 11, 26, 12, 0, tzinfo=UTC)
+
+
+def before(**ago: float) -> datetime:
+    return NOON - timedelta(**ago)
+
+
+case = group("MOV-05", Pressed, {"section": "B-2"})
+case("go", GO)
+case("go: zero proved this morning", GO, zero=before(hours=3), zero_needed=True, now=NOON)
+case("stop: released and not proved zero", STOP, "pressed", release="R-1", since=before(hours=9))
+case("missing: zero, where it is to be opened", CANNOT_TELL, "no_zero", zero_needed=True, now=NOON)
+case(
+    "missing: zero today (a day is our own rule)", CANNOT_TELL, "old_zero", zero=before(hours=25),
+    zero_needed=True, now=NOON,
+)  # fmt: skip
+
+# Head of water by hand: 22 ft at 1000 kg/m3 and 9.80665 m/s2 is 9.5376 psi; 135 + 9.5376 + 2 = 146.5376 psi.
+CAP = {
+    "section": "B-2", "asked": 135 * PSI, "gauge_height": 24.5 * FT, "gauge_error": 2 * PSI, "place": "V-7",
+    "height": 2.5 * FT, "density": 1000.0, "cap": 150 * PSI, "signed_by": "P-7", "engineer": "P-7",
+}  # fmt: skip
+case = group("RAI-01", CapThere, CAP)
+case("go", GO)
+case("limit: just at the cap", GO, cap=146.5377 * PSI)
+case("stop: just above the cap", STOP, cap=146.5374 * PSI)
+case("stop: above it and not signed either", STOP, cap=140 * PSI, signed_by="")
+case("missing: cap", CANNOT_TELL, "no_cap", cap=None)
+case("missing: gauge error", CANNOT_TELL, "no_input", gauge_error=None)
+case("missing: gauge elevation", CANNOT_TELL, "no_input", gauge_height=None)
+case("missing: the place of the cap", CANNOT_TELL, "no_input", height=None)
+case("missing: pressure asked for", CANNOT_TELL, "no_input", asked=None)
+case("missing: signature", CANNOT_TELL, "not_engineer", signed_by="P-1")
+case("missing: an engineer", CANNOT_TELL, "not_engineer", engineer="", signed_by="")
+
+case = group(
+    "RAI-02", WallNow, {"section": "B-2", "hottest": fahrenheit(60.0), "signed_for": fahrenheit(73.0)}
+)
+case("go", GO)
+case("limit: just as warm", GO, hottest=fahrenheit(73.0))
+case("stop: hotter", STOP, hottest=fahrenheit(73.1))
+case("missing: a reading", CANNOT_TELL, "no_reading", hottest=None)
+case("missing: cap", CANNOT_TELL, "no_cap", signed_for=None)
+
+SOURCE = {
+    "section": "B-2", "asked": 135 * PSI, "sources": ("pump",), "strongest": "pump", "most": 135 * PSI,
+}  # fmt: skip
+case = group("RAI-03", SourceLimit, SOURCE)
+case("go", GO)
+case("stop: its relief opens higher", STOP, most=145 * PSI)
+case("missing: source", CANNOT_TELL, "no_source", most=None, sources=())
+case("missing: pressure asked for", CANNOT_TELL, "no_input", asked=None)
+
+END = {
+    "section": "B-2", "boundary": "pump P-3", "another_line": False, "how": "blind", "now": NOON,
+    "looked": before(hours=2),
+}  # fmt: skip
+case = group("RAI-04", SectionEnd, END)
+case("go", GO)
+case("go: air gap", GO, how="air gap")
+case("go: vented beyond", GO, how="vent beyond")
+case("stop: a closed valve is no isolation", STOP, "valve", how="valve")
+case("go: a valve to another line, which counts then", GO, "counts", how="valve", another_line=True)
+case("go: nothing to another line, which counts then", GO, "counts", how="", another_line=True)
+case("missing: how it ends", CANNOT_TELL, "not_said", how="", looked=None)
+case("missing: a look today (a day is our own rule)", CANNOT_TELL, "old", looked=before(hours=24.01))
+
+case = group("RAI-05", Heard, {"writer": "1f2e", "device": "phone 2", "now": NOON})
+case("go: this machine", GO, here=True)
+case("go: heard", GO, heard=before(minutes=10))
+case("missing: word of it for ten minutes", CANNOT_TELL, "silent", heard=before(minutes=10.1))
+case("missing: word of it, whose clock is ahead", CANNOT_TELL, "silent", heard=before(minutes=-1))
+case("missing: word of it at all", CANNOT_TELL, "silent")
+case(
+    "go: answered for", GO, "answered_for", heard=before(hours=3), answered=before(minutes=5), good=True,
+    answered_by="P-5",
+)  # fmt: skip
+case("stop: nobody can answer for it", STOP, "no", answered=before(minutes=5), answered_by="P-5")
+case("missing: an answer that is not old", CANNOT_TELL, "silent", answered=before(minutes=11), good=True)
+
+OUT = {
+    "condition": "people-out", "now": NOON, "asker": "P-9", "lead": "P-1", "answered": before(minutes=15),
+    "good": True, "answered_by": "P-5", "place": "gallery gate",
+}  # fmt: skip
+case = group("RAI-06", OnTheSpot, OUT)
+case("go", GO)
+case("stop: the answer is no", STOP, "no", good=False)
+case("missing: an answer", CANNOT_TELL, "no_answer", answered=None, good=False)
+case("missing: an answer of this quarter of an hour", CANNOT_TELL, "old", answered=before(minutes=15.1))
+case("missing: where it was said", CANNOT_TELL, "no_place", place="")
+NOTHING = {"condition": "nothing-since", "answered_by": "P-9", "place": ""}
+case("go: nothing since, by the one who asks", GO, **NOTHING)
+case("missing: the one who asks", CANNOT_TELL, "not_asker", **{**NOTHING, "answered_by": "P-5"})
+case("missing: anybody who asks", CANNOT_TELL, "not_asker", asker="", **NOTHING)
+case("missing: an answer after the last joint", CANNOT_TELL, "before", after=before(minutes=3), **NOTHING)
+case(
+    "missing: an answer that reaches back", CANNOT_TELL, "too_short", since=before(minutes=30),
+    needed_since=before(minutes=40), **NOTHING,
+)  # fmt: skip
+READY = {"condition": "joints-ready", "place": "", "answered": before(hours=3)}
+case("go: the lead says ready", GO, answered_by="P-1", **READY)
+case("missing: the lead", CANNOT_TELL, "not_lead", answered_by="P-2", **READY)
+case("missing: a lead in job.toml", CANNOT_TELL, "not_lead", lead="", answered_by="P-1", **READY)
+
+GAUGE = {
+    "place": "PG-2", "gauges": ("G-14",), "today": date(2026, 11, 26), "asked": 135 * PSI,
+    "due": date(2026, 11, 26), "error": 2 * PSI, "full": 200 * PSI,
+}  # fmt: skip
+case = group("RAI-07", GaugeGood, GAUGE)
+case("go: on its last day", GO)
+case("stop: out of calibration", STOP, "due", due=date(2026, 11, 25))
+case("stop: its scale ends below", STOP, "range", full=130 * PSI)
+case("missing: gauge", CANNOT_TELL, "none", gauges=())
+case("missing: which of two", CANNOT_TELL, "several", gauges=("G-14", "G-15"))
+case("missing: its calibration", CANNOT_TELL, "half", due=None)
+case("missing: its error", CANNOT_TELL, "half", error=None)
+case("missing: its range", CANNOT_TELL, "half", full=None)
+case("missing: one elevation", CANNOT_TELL, "place", other_place=True)
+case("missing: one story", CANNOT_TELL, "unclear", unclear=("fork",))
+
+LOOK = {"section": "B-2", "what": "restraint", "now": NOON, "looked": before(hours=24), "good": True}
+for check_id, what in (("RAI-08", "restraint"), ("RAI-10", "bolts")):
+    case = group(check_id, LookedAt, {**LOOK, "what": what})
+    case("go", GO)
+    case("stop: found bad", STOP, "bad", good=False)
+    case("missing: a look", CANNOT_TELL, "not", looked=None, good=False)
+    case("missing: a look since the last change", CANNOT_TELL, "before", after=before(hours=1))
+    case("missing: a look today (a day is our own rule)", CANNOT_TELL, "old", looked=before(hours=24.1))
+
+case = group("RAI-09", Fresh, {"section": "B-2", "what": "grout", "now": NOON, "ready": NOON})
+case("go", GO)
+case("wait", Verdict.WAIT, ready=before(hours=-3))
+case("missing: when it is ready", CANNOT_TELL, "no_time", ready=None)
+
+case = group("RAI-11", SectionKnown, {"section": "B-2", "in_charge": "P-9"})
+case("go", GO)
+case("missing: one story", CANNOT_TELL, "unclear", unclear=("fork",))
+case("missing: the place of a joint", CANNOT_TELL, "stray", strays=("B-201/J31-F1",))
+case("missing: somebody in charge", CANNOT_TELL, "nobody", in_charge="")

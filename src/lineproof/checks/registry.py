@@ -40,6 +40,7 @@ MODULES = (
     "moving",
     "pressure",
     "raising",
+    "section_state",
     "site",
     "stock",
 )

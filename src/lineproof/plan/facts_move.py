@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 
 from lineproof.checks.moving import HoldEnded, HoldTags, JointRecord
-from lineproof.checks.raising import Pressed
+from lineproof.checks.section_state import (
+    Pressed,
+)
 from lineproof.job.progress import Disturbance, JointProgress, Progress
 from lineproof.plan.model import JointPlace
 from lineproof.plan.subjects import joint_name

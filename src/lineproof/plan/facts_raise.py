@@ -5,20 +5,16 @@ from __future__ import annotations
 from lineproof.checks.cement import ReadBack
 from lineproof.checks.conditions import CONDITIONS, HEARD_FOR, Heard, OnTheSpot
 from lineproof.checks.pressure import Heights, Medium, Weakest, lowest
-from lineproof.checks.raising import (
+from lineproof.checks.raising import READ_WITHIN, CapThere, GaugeGood, SourceLimit, WallNow
+from lineproof.checks.registry import About
+from lineproof.checks.section_state import (
     BOLTS,
-    READ_WITHIN,
     RESTRAINT,
-    CapThere,
     Fresh,
-    GaugeGood,
     LookedAt,
     SectionEnd,
     SectionKnown,
-    SourceLimit,
-    WallNow,
 )
-from lineproof.checks.registry import About
 from lineproof.job.cards import CementCard
 from lineproof.job.parts import PartKind
 from lineproof.plan.cure_clocks import CureAsked

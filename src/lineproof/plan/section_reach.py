@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from lineproof.checks.raising import ISOLATED
+from lineproof.checks.section_state import (
+    ISOLATED,
+)
 from lineproof.floor.errors import BadInput
 from lineproof.job.duty import Section, matches
 from lineproof.job.graph import LineGraph, Part
