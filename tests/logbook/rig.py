@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from lineproof.logbook.entry import NOTHING_BEFORE, Entry, make, moment_text
-from lineproof.logbook.kinds import latest
+from lineproof.logbook.kinds import KINDS, latest
 from lineproof.logbook.sqlite_store import SqliteStore
 from lineproof.logbook.store import Stored
 from lineproof.logbook.writing import Pen, Reading, Writer
@@ -88,7 +88,7 @@ def fields(
     return {
         "version": 1,
         "kind": kind,
-        "kind_version": 1,
+        "kind_version": max((version for word, version in KINDS if word == kind), default=1),
         "id": named(f"{word} {sequence}"),
         "job": JOB,
         "writer": named(f"writer {word}"),
@@ -176,7 +176,14 @@ BODIES: dict[str, dict[str, Any]] = {
     "can_opened": {"can": "C2-04"},
     "can_thrown": {"can": "C2-04", "reason": "jelly"},
     "reading": {"temperature": kelvin("9 C", "282.15"), "of": "joint", "joint": J},
-    "reading_file": {"file": SHA, "name": "logger-7.csv", "joints": [J], "from": at(0), "to": at(600)},
+    "reading_file": {
+        "file": SHA,
+        "name": "logger-7.csv",
+        "joints": [J],
+        "from": at(0),
+        "to": at(600),
+        "clock_checked": True,
+    },
     "gauge": {"gauge": "PG-2", "calibrated": "2026-03-01", "elevation": metres("2'-6\"", "0.762")},
     "humidity": {"humidity": {"typed": "62 %", "si": "0.62", "unit": "1"}, "place": "gallery, bay 2"},
     "restraint_checked": {"section": "B-2", "good": True},

@@ -92,8 +92,12 @@ TYPED: dict[str, Typed] = {
         {"joint": "joint", "joints": "joints", "instrument": "name"},
     ),
     "reading_file": _t(
-        "file", "logger-7.csv joints=B-201/J1 of=joint", {"file": "file", "name": "name"},
-        {"joints": "joints", "from": "moment", "to": "moment", "of": _OF},
+        "file", "logger-7.csv joints=B-201/J1 of=joint clock-checked=yes",
+        {"file": "file", "name": "name"},
+        {
+            "joints": "joints", "from": "moment", "to": "moment", "of": _OF, "clock_checked": "yes or no",
+            "second": "person",
+        },
     ),
     "gauge": _t(
         "gauge", "G-14 calibrated=2026-03-01 due=2027-03-01 error=2psi place=PG-2", {"gauge": "name"},

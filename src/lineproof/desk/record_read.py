@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 
 from lineproof.desk.record_book import person_uuid
 from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, ROLES, SHORT, TYPED, Typed
+from lineproof.desk.record_logger import check_logger, joints_named
 from lineproof.desk.record_typed import LEAST, SI, measured, moment_typed
 from lineproof.floor.errors import BadInput
 from lineproof.job.joints_csv import JointsFile
@@ -82,6 +83,8 @@ class Reader:
             body["joint"] = self._new_joint(body["beside"], writer)
         if "file" in given and "name" in typed.needed and "name" not in body:
             body["name"] = Path(given["file"]).name
+        if kind == "reading_file" and not self.insist:
+            check_logger(body, self.shelf, ZoneInfo(self.settings.site.timezone))
         if self.insist:
             body["insisted"] = "; ".join((self.insist, *self.insisted))
         return body
@@ -384,7 +387,7 @@ _READ: dict[str, Callable[[Reader, str], Any]] = {
     "yes or no": lambda _, t: _yes(t),
     "whole": lambda _, t: _whole(t),
     "joint": lambda r, t: r.joint(t),
-    "joints": lambda r, t: [r.joint(one) for one in _parts(t)],
+    "joints": lambda r, t: [r.joint(one) for one in joints_named(_parts(t), r.joints, r.state)],
     "person": lambda r, t: r.person(t),
     "people": lambda r, t: [r.person(one) for one in _parts(t)],
     "can": lambda r, t: r.can(t),

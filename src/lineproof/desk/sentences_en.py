@@ -225,7 +225,7 @@ WHY: Mapping[str, Mapping[str, str]] = {
     },
     "MOV-02": {
         "no_card": "{who}: no cement card is known for it.",
-        "unread": "{who}: a logger's file of it has not been read in: {unread}.",
+        "unread": "{who}: a logger's file of it cannot be read: {unread}.",
         "clock_unsure": "{who}: how long ago it was made cannot be told, the clocks of the devices were "
         "not set by a time server.",
         "no_start": "{who}: its hands-off time has not begun by the record.",

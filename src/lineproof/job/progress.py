@@ -5,7 +5,7 @@ Times are already on the safe side: a start is the latest it can have been, now 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -49,39 +49,20 @@ class Series:
         beginning of 1970, UTC. [s]
     late : Readings
         Told late, or corrected: they only make it worse.
+    ever : float or None
+        The worst whose clock cannot be held against now: it may have been so at any time.
     """
 
     held: Readings = NOTHING_READ
     late: Readings = NOTHING_READ
+    ever: float | None = None
 
     def __bool__(self) -> bool:
         """Whether anything was read."""
-        return bool(len(self.held.times) or len(self.late.times))
+        return bool(len(self.held.times) or len(self.late.times) or self.ever is not None)
 
 
 NO_SERIES = Series()
-
-
-def series_of(told: Iterable[Temperature]) -> Series:
-    """Temperatures as a series.
-
-    Parameters
-    ----------
-    told : iterable of Temperature
-        Those of a forecast are left out: they are no readings.
-
-    Returns
-    -------
-    Series
-    """
-    given = tuple(told)
-    held, late = (
-        [(t.at.timestamp(), t.value) for t in given if t.standing == standing] for standing in (LOGGED, LATE)
-    )
-    return Series(
-        Readings([at for at, _ in held], [value for _, value in held]),
-        Readings([at for at, _ in late], [value for _, value in late]),
-    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,12 +113,10 @@ class JointProgress:
         The earliest it can be now on the clock of its own record; None if that cannot be told.
     readings : Series
         Temperatures of its surface. [K]
-    coldest_ever : float or None
-        Coldest reading of it whose clock cannot be held against now: it may have been so at any time. [K]
     damp : Series or None
         Relative humidities at it; None for those of the site. [-]
     unread : tuple of str
-        Logger's files of it that nobody has read in.
+        Logger's files of it that are not here or cannot be read, each with why.
     unclear : tuple of str
         Why its record does not hold, as codes of the logbook.
     replaced_by : tuple of str
@@ -162,7 +141,6 @@ class JointProgress:
     accepted: tuple[datetime, ...] = ()
     now: datetime | None = None
     readings: Series = NO_SERIES
-    coldest_ever: float | None = None
     damp: Series | None = None
     unread: tuple[str, ...] = ()
     unclear: tuple[str, ...] = ()
@@ -175,8 +153,7 @@ class JointProgress:
     def untouched(self) -> bool:
         """Nothing is recorded that only happens to a joint that is made."""
         told = (self.made, self.cut_out, self.rejected, self.hold_ended, self.pullers_off, self.beside)
-        read = bool(self.readings) or self.coldest_ever is not None
-        return not (any(told) or self.disturbances or read or self.unread or self.unclear)
+        return not (any(told) or self.disturbances or self.readings or self.unread or self.unclear)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -219,7 +219,7 @@ class Amended:
             False if it stands where it was, or if another person is named behind every such correction.
         """
         return any(
-            (c.body.get("void") is True or "joint" in c.body.get("fields", {}))
+            (c.body.get("void") is True or not {"joint", "joints"}.isdisjoint(c.body.get("fields", {})))
             and c.body.get("second") in (None, "", c.who)
             and self._live(c)
             for c in self._corrections(self.entries[seal].entry)

@@ -126,8 +126,9 @@ def _kind(
     also: Mapping[str, Shape] | None = None,
     *,
     doubts: Callable[[Mapping[str, Any], datetime], list[str]] = _times,
+    version: int = 1,
 ) -> None:
-    KINDS[word, 1] = Kind(word, 1, says, fields(needed, {**(also or {}), **ANYWHERE}), doubts)
+    KINDS[word, version] = Kind(word, version, says, fields(needed, {**(also or {}), **ANYWHERE}), doubts)
 
 
 _JOINT: dict[str, Shape] = {"joint": name}
@@ -198,12 +199,13 @@ _kind(
     {"temperature": measure("temperature"), "of": one_of("joint", "air", "pipe", "can", "water")},
     {"joint": name, "joints": several(name), "instrument": name},
 )
-_kind(
-    "reading_file",
-    "a logger's file, by its hash",
-    {"file": digest, "name": name},
-    {"joints": several(name), "from": when, "to": when, "of": one_of("joint", "air", "pipe", "can", "water")},
-)
+_FILE: dict[str, Shape] = {"file": digest, "name": name}
+_OF_FILE: dict[str, Shape] = {
+    "joints": several(name), "from": when, "to": when, "of": one_of("joint", "air", "pipe", "can", "water"),
+}  # fmt: skip
+_kind("reading_file", "a logger's file, by its hash", _FILE, _OF_FILE)
+_VOUCHED: dict[str, Shape] = {"clock_checked": yes_no, "second": person}
+_kind("reading_file", "a logger's file, by its hash", _FILE, {**_OF_FILE, **_VOUCHED}, version=2)
 _kind(
     "gauge",
     "a gauge, its calibration, its place",

@@ -9,22 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 
-from lineproof.job.progress import (
-    LATE,
-    LOGGED,
-    Disturbance,
-    HoldTag,
-    JointProgress,
-    Progress,
-    Series,
-    Temperature,
-    series_of,
-)
+from lineproof.job.progress import Disturbance, HoldTag, JointProgress, Progress, Temperature
 from lineproof.logbook.clocks import Stamp, elapsed
 from lineproof.logbook.entry import moment
+from lineproof.logbook.logger_files import LoggerFiles
 from lineproof.logbook.making_of import cans_of, makings_of, worst_of
+from lineproof.logbook.readings_of import ReadingsOf, by_two
 from lineproof.logbook.state import Event, JointState, State
-from lineproof.sums.readings import Readings
 
 TOUCHED = ("moved", "disturbed")
 CHANGED = (*TOUCHED, "joint_made", "cut_out", "replaced", "field_joint")
@@ -38,6 +29,7 @@ def progress_of(
     *,
     forecast: Iterable[Temperature] = (),
     people: Mapping[str, str] | None = None,
+    files: LoggerFiles | None = None,
 ) -> Progress:
     """Progress of a job by one state of its logbook.
 
@@ -51,25 +43,21 @@ def progress_of(
         Of the air to come.
     people : mapping or None
         UUID of a person to the id in job.toml; without it nobody who made a joint is known.
+    files : LoggerFiles or None
+        Loggers' files that are on this machine; without them none has been read in.
 
     Returns
     -------
     Progress
     """
-    read = _Read(now)
+    read = ReadingsOf(state, now, files)
     joints = {name: _joint(joint, now, read) for name, joint in state.joints.items()}
-    damp = [
-        (event.at.timestamp(), value)
-        for joint in state.joints.values()
-        for event in joint.made
-        if (value := worst_of(event, "humidity", higher=True)) is not None and _held(event, now)
-    ]
     return Progress(
         now=now.wall,
         joints=joints,
         tags=_tags(state),
         gaps=_gaps(state),
-        humidity=Series(Readings([at for at, _ in damp], [value for _, value in damp])),
+        humidity=read.site,
         forecast=tuple(sorted(forecast, key=lambda t: t.at)),
         makings=makings_of(state, people or {}),
         cans=cans_of(state),
@@ -94,7 +82,7 @@ def _gaps(state: State) -> tuple[str, ...]:
     return tuple(told)
 
 
-def _joint(joint: JointState, now: Stamp, read: _Read) -> JointProgress:
+def _joint(joint: JointState, now: Stamp, read: ReadingsOf) -> JointProgress:
     made = joint.made[-1] if joint.made else None
     starts = joint.of(*STARTS)
     if made is not None:
@@ -102,7 +90,7 @@ def _joint(joint: JointState, now: Stamp, read: _Read) -> JointProgress:
         starts = tuple(e for e in starts if e.kind in TOUCHED or _latest(e) >= _earliest(made))
     ends = [_latest(event) for event in starts if event.kind == "hold_end"]
     off = [_latest(event) for event in starts if event.kind == "pullers_off"]
-    cold, coldest_ever = read.at(joint)
+    cold, unread = read.temperatures(joint)
     return JointProgress(
         id=joint.id,
         made=joint.is_made,
@@ -122,8 +110,8 @@ def _joint(joint: JointState, now: Stamp, read: _Read) -> JointProgress:
         ),
         now=_now((*starts, *joint.made), now),
         readings=cold,
-        coldest_ever=coldest_ever,
-        unread=tuple(str(event.body["name"]) for event in joint.readings if event.kind == "reading_file"),
+        damp=read.humidities(joint),
+        unread=unread,
         unclear=joint.unclear,
         replaced_by=joint.replaced_by,
         beside=joint.beside,
@@ -145,14 +133,9 @@ def _disturbances(events: Iterable[Event]) -> tuple[Disturbance, ...]:
     return tuple(sorted(found, key=lambda d: (d.at, d.kind)))
 
 
-def _two_people(event: Event) -> bool:
-    """Whether somebody else than the writer confirmed when it was written."""
-    return any(person != event.entry.who for person in event.confirmed_by)
-
-
 def _latest(event: Event) -> datetime:
     """The latest an event can have been: never before it was written, unless two people say so."""
-    written = event.stamp.wall if _two_people(event) else max(event.stamp.wall, event.entry.wall)
+    written = event.stamp.wall if by_two(event) else max(event.stamp.wall, event.entry.wall)
     return max(written, event.at)
 
 
@@ -171,41 +154,3 @@ def _now(events: Iterable[Event], now: Stamp) -> datetime | None:
             return None
         earliest = min(earliest, event.stamp.wall + passed)
     return earliest
-
-
-def _held(event: Event, now: Stamp) -> bool:
-    """Whether the clock of its device can be held against now, and it was told in time."""
-    return not event.late and not event.was and elapsed(event.stamp, now) is not None
-
-
-class _Read:
-    """Temperatures of joints: those with the same entries get the same series."""
-
-    def __init__(self, now: Stamp) -> None:
-        self._now = now
-        self._known: dict[tuple[str, ...], tuple[Series, float | None]] = {}
-
-    def at(self, joint: JointState) -> tuple[Series, float | None]:
-        """Its series, and the coldest whose clock cannot be held against now."""
-        key = tuple(event.entry.seal for event in joint.readings)
-        known = self._known.get(key)
-        if known is None:
-            known = self._known[key] = self._series(joint.readings)
-        return known
-
-    def _series(self, events: Iterable[Event]) -> tuple[Series, float | None]:
-        found = []
-        ever: list[float] = []
-        for event in events:
-            if event.kind != "reading" or event.body.get("of") not in ("joint", "pipe") or not event.sound:
-                continue
-            value = worst_of(event, "temperature", higher=False)
-            if value is None or event.at > self._now.wall:
-                continue
-            if elapsed(event.stamp, self._now) is None:
-                # A clock that cannot be held against ours: it may have been this cold from the beginning.
-                ever.append(value)
-                continue
-            good = _held(event, self._now) and event.body["of"] == "joint"
-            found.append(Temperature(event.at, value, LOGGED if good else LATE))
-        return series_of(found), min(ever, default=None)

@@ -7,7 +7,7 @@ are prepared once for all of them.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Collection, Hashable, Sequence
+from collections.abc import Callable, Collection, Hashable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
@@ -231,9 +231,9 @@ class JointClocks:
             joints = [asked[i].joint for i in places]
             made = JointTimes(
                 assembled=_floats([_instant(j.assembled) for j in joints]),
-                temperature=_floats([_coldest(j) for j in joints]),
+                temperature=_floats([_first(j.temperature, j.readings.ever, min) for j in joints]),
                 started=_floats([_instant(last[i]) for i in places]),
-                humidity=_floats([self._first_humidity(j) for j in joints]),
+                humidity=_floats([self._first_humidity(asked[i]) for i in places]),
             )
             now = ahead[-1].at.timestamp() if ahead else _floats([_now(asked[i]) for i in places])
             found = clocks(self._history(first, ahead), table.waits, made, now=now)
@@ -296,9 +296,9 @@ class JointClocks:
             )
         return known
 
-    def _first_humidity(self, joint: JointProgress) -> float | None:
-        told = [h for h in (joint.humidity, self.dampest) if h is not None]
-        return max(told, default=None)
+    def _first_humidity(self, asked: Asked) -> float | None:
+        told = [h for h in (asked.joint.humidity, self.dampest) if h is not None]
+        return _first(max(told, default=None), self._damp(asked).ever, max)
 
     def _say(self, asked: Sequence[Asked]) -> None:
         """What is said of the humidity of the whole time holds from the first joint asked on until now."""
@@ -339,11 +339,11 @@ def _ahead(clock: CureClock, now: float) -> float | None:
     return None if clock.reached_at is not None or when is None or when <= now else when
 
 
-def _coldest(joint: JointProgress) -> float | None:
-    """Coldest that it can have been when it was made; None if that was not read."""
-    if joint.temperature is None or joint.coldest_ever is None:
-        return joint.temperature
-    return min(joint.temperature, joint.coldest_ever)
+def _first(
+    told: float | None, ever: float | None, worse: Callable[[float, float], float]
+) -> float | None:
+    """What it met when it was made, no better than what may have been at any time; None if not read."""
+    return told if told is None or ever is None else worse(told, ever)
 
 
 def _latest(asked: Asked, kept: Sequence[Disturbance]) -> datetime | None:

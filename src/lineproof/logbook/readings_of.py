@@ -1,0 +1,228 @@
+"""Temperatures and humidities from the logbook: which of them earn credit, and which only make it worse.
+
+A reading earns credit if it was told in time, by a device whose clock can be held against now, and nobody
+alone corrected it. Everything else only makes it colder or damper.
+
+A logger's file holds times of the logger's own clock, and is read out hours after them. Its rows earn credit
+only if all of this holds; where it does not, they only make it colder:
+
+- the one who entered it says that the logger's clock was right when it was read out (``clock_checked``): it
+  agreed with the time of the site within two minutes;
+- it was entered within a day of its last row, or a second person stands behind it (``second``): what is
+  dug out later is not proof by one person's word;
+- no row is later than the entry itself by more than two minutes: a logger that knows tomorrow has a wrong
+  clock, and then all its rows do;
+- it hung on the joints named (``of=joint``) from ``from`` to ``to``; rows outside are not of these joints;
+- the clock of the device it was entered on can be held against now, as for any entry.
+
+What a logger did while nobody looked, such as a clock set twice, no rule can see; that is why a person
+answers for it. A file that one person alone corrected is read as corrected and as it was, all of it only to
+make it colder.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from datetime import timedelta
+
+import numpy as np
+
+from lineproof.job.logger_csv import LoggerRows
+from lineproof.job.progress import NO_SERIES, Series
+from lineproof.logbook.clocks import Stamp, elapsed
+from lineproof.logbook.entry import moment
+from lineproof.logbook.kinds import TOLERATED
+from lineproof.logbook.logger_files import LoggerFiles
+from lineproof.logbook.making_of import worst_of
+from lineproof.logbook.state import Event, JointState, State
+from lineproof.sums.readings import Readings
+from lineproof.sums.waits import Floats
+
+PROMPT = timedelta(days=1)
+"""A logger's file is entered within this after its last row (own rule)."""
+
+_NOT_OF_JOINTS = ("air", "can", "water")
+
+
+def by_two(event: Event) -> bool:
+    """Whether somebody else than the writer confirmed when it was written."""
+    return any(person != event.entry.who for person in event.confirmed_by)
+
+
+def alone(event: Event) -> bool:
+    """Whether one person alone corrected something in it."""
+    return any(was.second in ("", was.who) for was in event.was)
+
+
+class ReadingsOf:
+    """What was read at joints and on the site; joints with the same entries get the same series.
+
+    Parameters
+    ----------
+    state : State
+    now : Stamp
+        The moment judged.
+    files : LoggerFiles or None
+        Loggers' files that are on this machine.
+    """
+
+    def __init__(self, state: State, now: Stamp, files: LoggerFiles | None) -> None:
+        self._now = now
+        self._files = files
+        self._cold: dict[tuple[str, ...], tuple[Series, tuple[str, ...]]] = {}
+        self._damp: dict[tuple[str, ...], Series] = {}
+        self._site = _Gathered()
+        for joint in state.joints.values():
+            for event in joint.made:
+                # Of another joint's record only what can be placed in time tells of the site.
+                if elapsed(event.stamp, now) is not None:
+                    self._put(self._site, event, worst_of(event, "humidity", higher=True))
+        for event in state.others:
+            if event.kind == "humidity" and event.sound:
+                self._put(self._site, event, worst_of(event, "humidity", higher=True), max)
+        self.site = self._site.series()
+
+    def temperatures(self, joint: JointState) -> tuple[Series, tuple[str, ...]]:
+        """Temperatures of a joint's surface, and its loggers' files that cannot be read, each with why.
+
+        Parameters
+        ----------
+        joint : JointState
+
+        Returns
+        -------
+        Series, tuple of str
+        """
+        if not joint.readings:
+            return NO_SERIES, ()
+        key = tuple(event.entry.seal for event in joint.readings)
+        known = self._cold.get(key)
+        if known is None:
+            known = self._cold[key] = self._temperatures(joint.readings)
+        return known
+
+    def humidities(self, joint: JointState) -> Series | None:
+        """Relative humidities at a joint, those of the site among them; None if none names it.
+
+        Parameters
+        ----------
+        joint : JointState
+
+        Returns
+        -------
+        Series or None
+        """
+        told = joint.of("humidity")
+        if not told:
+            return None
+        key = tuple(event.entry.seal for event in told)
+        known = self._damp.get(key)
+        if known is None:
+            found = self._site.copy()
+            for event in told:
+                self._put(found, event, worst_of(event, "humidity", higher=True), max)
+            known = self._damp[key] = found.series()
+        return known
+
+    def _temperatures(self, events: Iterable[Event]) -> tuple[Series, tuple[str, ...]]:
+        found = _Gathered()
+        unread: list[str] = []
+        for event in events:
+            of = event.body.get("of")
+            if not event.sound:
+                continue
+            if event.kind == "reading_file":
+                unread += self._file(found, event)
+            elif of in ("joint", "pipe"):
+                self._put(found, event, worst_of(event, "temperature", higher=False), min, good=of == "joint")
+        return found.series(), tuple(unread)
+
+    def _put(
+        self,
+        found: _Gathered,
+        event: Event,
+        value: float | None,
+        worse: Callable[[Iterable[float]], float] | None = None,
+        *,
+        good: bool = True,
+    ) -> None:
+        if value is None or event.at > self._now.wall:
+            return
+        if elapsed(event.stamp, self._now) is None:
+            # A clock that cannot be held against ours: it may have been this bad from the beginning.
+            if worse is not None:
+                found.ever = value if found.ever is None else worse((found.ever, value))
+            return
+        held = good and not event.late and not event.was
+        found.add(np.array([event.at.timestamp()]), np.array([value]), held=held)
+
+    def _file(self, found: _Gathered, event: Event) -> list[str]:
+        """Put the rows of a file where they belong; in words what cannot be read."""
+        if event.body.get("of") in _NOT_OF_JOINTS and not alone(event):
+            return []
+        name = str(event.body["name"])
+        told = [str(event.body["file"])]
+        told += [str(w.old) for w in event.was if w.field == "file" and w.second in ("", w.who)]
+        unread = []
+        for digest in told:
+            rows = f"{name} has not been read in" if self._files is None else self._files.rows(digest, name)
+            if isinstance(rows, str):
+                unread.append(rows)
+            else:
+                self._rows(found, event, rows)
+        return unread
+
+    def _rows(self, found: _Gathered, event: Event, rows: LoggerRows) -> None:
+        at, values = rows.times, rows.values
+        span = np.ones(at.shape, dtype=np.bool_)
+        if not alone(event):
+            if "from" in event.body:
+                span &= at >= moment(event.body["from"]).timestamp()
+            if "to" in event.body:
+                span &= at <= moment(event.body["to"]).timestamp()
+        at, values = at[span], values[span]
+        past = at <= self._now.wall.timestamp()
+        found.add(at[past], values[past], held=bool(at.size) and self._vouched(event, float(at.max())))
+
+    def _vouched(self, event: Event, last: float) -> bool:
+        """Whether the rows of a file earn credit: see above."""
+        written = event.stamp.wall.timestamp()
+        if last > written + TOLERATED.total_seconds() or alone(event):
+            return False
+        second = event.body.get("second")
+        prompt = written - last <= PROMPT.total_seconds()
+        return (
+            event.body.get("clock_checked") is True
+            and event.body.get("of") == "joint"
+            and (prompt or second not in (None, "", event.entry.who))
+            and elapsed(event.stamp, self._now) is not None
+        )
+
+
+class _Gathered:
+    """Readings as they come together."""
+
+    def __init__(self) -> None:
+        self.parts: dict[bool, list[tuple[Floats, Floats]]] = {True: [], False: []}
+        self.ever: float | None = None
+
+    def add(self, at: Floats, values: Floats, *, held: bool) -> None:
+        """Some more of them."""
+        self.parts[held].append((at, values))
+
+    def copy(self) -> _Gathered:
+        """The same, to be added to."""
+        other = _Gathered()
+        other.parts = {held: list(parts) for held, parts in self.parts.items()}
+        other.ever = self.ever
+        return other
+
+    def series(self) -> Series:
+        """All of them."""
+        held, late = (
+            Readings(np.concatenate([at for at, _ in parts]), np.concatenate([v for _, v in parts]))
+            if parts
+            else Readings((), ())
+            for parts in (self.parts[True], self.parts[False])
+        )
+        return Series(held, late, self.ever)
