@@ -55,7 +55,7 @@ KINDS: dict[str, tuple[type, str]] = {
     "taped": (TapedAnswer, "lineproof taped --json"),
     "figure": (FigureAnswer, "lineproof figure NAME name=value --json"),
     "figures": (FiguresAnswer, "lineproof figure --json and lineproof figure NAME --json"),
-    "may": (MayAnswer, "lineproof may move SUBJECT --json and lineproof may lower SUBJECT --json"),
+    "may": (MayAnswer, "lineproof may move, lower, load and open SUBJECT --json"),
     "may-raise": (RaiseAnswer, "lineproof may fill SECTION --json and lineproof may raise SECTION --json"),
     "pack": (PackAnswer, "lineproof plan --json, lineproof demo --json and out/pack.json"),
     "record-kinds": (RecordKinds, "lineproof record kinds --json"),

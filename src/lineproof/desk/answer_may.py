@@ -1,4 +1,4 @@
-"""What ``may move --json`` and ``may lower --json`` print; docs/schemas/may.json is written from this."""
+"""What ``may move --json`` and its sisters print; docs/schemas/may.json is written from this."""
 
 from __future__ import annotations
 
@@ -11,14 +11,14 @@ from lineproof.floor.verdicts import Finding, Verdict
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MayAnswer:
-    """Whether something may be moved or lowered, by the clocks and the record of its joints.
+    """Whether something may be moved, lowered, loaded or opened, by the clocks and the record of its joints.
 
     Parameters
     ----------
     may : str
-        ``"move"`` or ``"lower"``.
+        ``"move"``, ``"lower"``, ``"load"`` or ``"open"``.
     subject, what : str
-        What was asked, and whether that is a joint, piece, spool or line.
+        What was asked, and whether that is a joint, piece, spool, line or section.
     when : datetime
         The moment judged.
     known : int

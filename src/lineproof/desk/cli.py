@@ -241,6 +241,42 @@ def may_be_lowered(
         )
     )
 
+@may.command(name="load")
+def may_be_loaded(
+    subject: Subject,
+    when: When = "",
+    known: KnownBy = None,
+    not_made: NotMade = None,
+    dampest: Dampest = "",
+    job: JobFolder = HERE,
+    json: AsJson = False,
+) -> None:
+    """May weight come on it, soil or a hung part: the clocks of may move, and every joint accepted."""
+    from lineproof.desk.verbs_may import LOAD, run_may
+
+    raise typer.Exit(
+        run_may(
+            LOAD, job, subject, when=when, known=known, not_made=not_made or (), dampest=dampest, as_json=json
+        )
+    )
+
+
+@may.command(name="open")
+def may_be_opened(
+    subject: Annotated[str, typer.Argument(help="What is cut, unbolted or uncapped; or a whole section.")],
+    when: When = "",
+    known: KnownBy = None,
+    job: JobFolder = HERE,
+    json: AsJson = False,
+) -> None:
+    """May it be cut, unbolted or uncapped: zero proved by an open vent in every section that reaches it."""
+    from lineproof.desk.verbs_may import OPEN, run_may
+
+    raise typer.Exit(
+        run_may(OPEN, job, subject, when=when, known=known, not_made=(), dampest="", as_json=json)
+    )
+
+
 Section = Annotated[str, typer.Argument(help="The section, as under [[sections]] in job.toml.")]
 AtGauge = Annotated[str, typer.Option("--at", help="Gauge place where the pressure is read, such as PG-2.")]
 Medium = Annotated[str, typer.Option("--medium", help="What the line is filled with: water.")]

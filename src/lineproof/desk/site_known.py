@@ -120,7 +120,7 @@ def progress_known(folder: Path, job: Job, log: Known, now: Stamp) -> Progress:
         progress_of(log.state, now, people=people),
         sections=sections_of(log.state, now, people),
         gauges=gauges_of(log.state),
-        writers=writers_of(log.state, now, here=writer_here(folder), received=log.received.get),
+        writers=writers_of(log.state, now, here=writer_here(folder), received=log.received),
     )
 
 

@@ -1,4 +1,4 @@
-"""Verbs ``may move`` and ``may lower``: the clocks and the record of what hangs on something."""
+"""Verbs ``may move``, ``lower``, ``load`` and ``open``: the clocks and the record of what hangs on it."""
 
 from __future__ import annotations
 
@@ -17,14 +17,29 @@ from lineproof.floor.errors import BadInput
 from lineproof.floor.shown import Shown
 from lineproof.floor.units import parse
 from lineproof.plan.may_move import MayMove, may_move
+from lineproof.plan.may_open import may_load, may_open
 
-MOVE, LOWER = "move", "lower"
+MOVE, LOWER, LOAD, OPEN = "move", "lower", "load", "open"
 TO_ANSWER = ("has any joint of it been made, cut, knocked or moved that is not recorded?",)
 TO_ANSWER_LOWER = (
     *TO_ANSWER,
     "nobody stands below it or in the trench under it",
     "slings, rigging and the trench: the competent person on the site",
 )
+SPOT = {
+    MOVE: TO_ANSWER,
+    LOWER: TO_ANSWER_LOWER,
+    LOAD: (
+        *TO_ANSWER,
+        "supports, straps and bedding stand as drawn under all of it",
+        "what is laid on it: the engineer says how much and when",
+    ),
+    OPEN: (
+        "the vent is open now and nothing comes; what lies beyond every end is drained or cut off and tagged",
+        "lockout and tags: the site's own rules and the person in charge",
+        "nobody stands in line with a cap, a blind or the pipe's end",
+    ),
+}
 """What only counts on the spot; the verdict does not speak of it."""
 
 
@@ -39,12 +54,12 @@ def run_may(
     dampest: str,
     as_json: bool,
 ) -> int:
-    """Answer whether something may be moved or lowered.
+    """Answer whether something may be moved, lowered, loaded or opened.
 
     Parameters
     ----------
     verb : str
-        ``"move"`` or ``"lower"``.
+        ``"move"``, ``"lower"``, ``"load"`` or ``"open"``.
     folder : Path
     subject : str
         A joint, piece, spool or line.
@@ -65,9 +80,12 @@ def run_may(
     """
     humidity = _humidity(dampest)
     site = site_known(folder, when=when, known=known)
-    found = may_move(subject, site.work, site.progress, not_made=not_made, dampest=humidity)
-    spot = TO_ANSWER_LOWER if verb == LOWER else TO_ANSWER
-    answer = _answer(verb, site, found, humidity, spot)
+    if verb == OPEN:
+        found = may_open(subject, site.work, site.progress)
+    else:
+        ask = may_load if verb == LOAD else may_move
+        found = ask(subject, site.work, site.progress, not_made=not_made, dampest=humidity)
+    answer = _answer(verb, site, found, humidity, SPOT[verb])
     for text in site.log.warnings:
         typer.echo(text, err=True)
     if as_json:

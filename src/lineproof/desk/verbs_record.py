@@ -163,8 +163,31 @@ def add(folder: Path, kind: str, words: Sequence[str], *, by: str, insist: str, 
         reader = Reader(settings, joints, now.state, now.entries, store.job, store.files(), insist.strip())
         person, who = _who(folder, settings, reader, by)
         body = reader.entry(kind, words, book.me(folder).writer)
+        if now.state.releases:
+            from lineproof.desk.release_watch import refuse_under_pressure
+
+            refuse_under_pressure(settings, now.state, kind, body)
         entry, _ = book.pen(folder, store, settings, person=person, who=who).write(kind, body)
         _show_added(store, settings, [entry], as_json=as_json)
+    if now.state.releases:
+        mind_releases(folder, settings, [entry], as_json=as_json)
+
+
+def mind_releases(folder: Path, settings: Settings, new: Sequence[Entry], *, as_json: bool) -> None:
+    """Take back releases that new entries spoil, and say so loudly.
+
+    Parameters
+    ----------
+    folder : Path
+    settings : Settings
+    new : sequence of Entry
+    as_json : bool
+        Standard output is kept for the answer.
+    """
+    from lineproof.desk.release_watch import told, watch
+
+    for text in told(watch(folder, settings, new)):
+        typer.echo(text, err=as_json)
 
 
 def _who(folder: Path, settings: Settings, reader: Reader, by: str) -> tuple[str, str]:
@@ -293,6 +316,7 @@ def settle(
         pen = book.pen(folder, store, settings, person=person, who=who)
         written = [pen.write("fork_settled", body)[0] for body in bodies]
         _show_added(store, settings, written, as_json=as_json)
+    mind_releases(folder, settings, written, as_json=as_json)
 
 
 def _open_groups(state: State) -> list[tuple[str, tuple[str, ...], bool]]:

@@ -124,8 +124,11 @@ def run_import(folder: Path, file: Path, *, as_json: bool) -> None:
             f"there is no file {file}", allowed="a file that the export wrote", next="check its name"
         )
     with book.opened(folder, job=book.job_uuid(settings)) as store:
+        before = store.receipt().number
         taken = import_from(store, file)
         newest = store.receipt()
+        came = [s.entry for s in store.read_since(before)]
+    mind_releases(folder, settings, came, as_json=as_json)
     if as_json:
         told = RecordCarried(
             file=str(file), head=newest.head, entries=newest.entries, new=len(taken.new), forked=taken.forked

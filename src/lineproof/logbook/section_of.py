@@ -6,8 +6,10 @@ cannot be held against ours does not count. Zero counts only where it surely cam
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from datetime import date, datetime, timedelta
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
+from typing import TypeVar
 
 from lineproof.job.section_record import PRESSURE, GaugeRecord, Release, Said, SectionRecord, WriterSeen
 from lineproof.logbook.clocks import NONE, Stamp, elapsed, elapsed_at_most
@@ -16,6 +18,11 @@ from lineproof.logbook.state import Event, State, Thing
 
 SEEN = timedelta(hours=24)
 """A writer that wrote of a section so long ago must be heard before it is put under pressure (the design)."""
+
+LONG_AGO = datetime(1, 1, 1, tzinfo=UTC)
+"""When something was whose clock cannot be held against ours: too old for any answer to count."""
+
+Key = TypeVar("Key")
 
 Names = Mapping[str, str]
 """UUID of a person to the id in job.toml."""
@@ -50,20 +57,14 @@ def _section(id: str, told: Thing | None, given: list[Thing], now: Stamp, people
     zeros = section.of("zero_proved")
     releases = sorted((r for t in given for r in _releases(t, people, now)), key=lambda r: (r.at, r.id))
     events = {e.entry.id: e for t in given for e in t.of("release_given")}
-    pressed = [
-        r
-        for r in releases
-        if r.may in PRESSURE and not any(_surely_after(events[r.entry], zero) for zero in zeros)
-    ]
+    over = {r.id for r in releases if any(_surely_after(events[r.entry], zero) for zero in zeros)}
+    releases = [replace(r, ended=r.ended or "over") if r.id in over else r for r in releases]
+    pressed = [r for r in releases if r.may in PRESSURE and r.id not in over]
     newest = {kind: _newest(section.of(kind), now, people) for kind in ("restraint_checked", "bolts_torqued")}
     answers: dict[tuple[str, str], Said] = {}
     for event in section.of("condition"):
         key = (str(event.body["condition"]), str(event.body.get("about", "")))
-        found = _said(event, now, people)
-        if found is None:
-            answers.pop(key, None)  # a newer answer that cannot be dated takes the older one away
-        else:
-            answers[key] = found
+        _put(answers, key, event, now, people)
     zero = _newest(zeros, now, people)
     return SectionRecord(
         id=id,
@@ -73,7 +74,7 @@ def _section(id: str, told: Thing | None, given: list[Thing], now: Stamp, people
         under_pressure=pressed[-1] if pressed else None,
         restraint=newest["restraint_checked"],
         bolts=newest["bolts_torqued"],
-        grout=tuple(s for e in section.of("grout") if (s := _said(e, now, people, keep=True)) is not None),
+        grout=tuple(_said(e, now, people) for e in section.of("grout")),
         ends=_latest(section.of("isolation"), "boundary", now, people),
         sources=_latest(section.of("source"), "source", now, people),
         conditions=answers,
@@ -124,18 +125,13 @@ def _earliest(event: Event, now: Stamp) -> datetime | None:
     return None if age is None else min(now.wall - age, event.at)
 
 
-def _said(event: Event, now: Stamp, people: Names, *, keep: bool = False) -> Said | None:
-    """What an event says; None where its time cannot be told, unless it holds things up and is kept."""
+def _said(event: Event, now: Stamp, people: Names) -> Said:
+    """What an event says; where its time cannot be told, it is taken for as old as can be."""
     body = event.body
-    at = _earliest(event, now)
-    if at is None or event.at > now.wall:
-        if not keep:
-            return None
-        at = event.at
     pressure = body.get("most")
     return Said(
-        at=at,
-        good=bool(body.get("good", body.get("answer", True))),
+        at=_earliest(event, now) or LONG_AGO,
+        good=not _speaks_against(event),
         who=_who(event, people),
         place=str(body.get("place", body.get("vent", ""))),
         what=str(body.get("how", body.get("what", ""))),
@@ -147,22 +143,35 @@ def _said(event: Event, now: Stamp, people: Names, *, keep: bool = False) -> Sai
     )
 
 
+def _speaks_against(event: Event) -> bool:
+    return event.body.get("good") is False or event.body.get("answer") is False
+
+
+def _put(found: dict[Key, Said], key: Key, event: Event, now: Stamp, people: Names) -> None:
+    """The newest word on something; one whose time cannot be told only ever makes it worse."""
+    said = _said(event, now, people)
+    before = found.get(key)
+    dated = said.at is not LONG_AGO and event.at <= now.wall
+    worse = (
+        not said.good
+        or said.what == "valve"
+        or (said.value is not None and (before is None or said.value > (before.value or 0.0)))
+    )
+    if dated or worse:
+        found[key] = said
+
+
 def _newest(events: Iterable[Event], now: Stamp, people: Names) -> Said | None:
-    last = None
+    found: dict[str, Said] = {}
     for event in events:
-        last = event
-    return None if last is None else _said(last, now, people)
+        _put(found, "", event, now, people)
+    return found.get("")
 
 
 def _latest(events: Iterable[Event], field: str, now: Stamp, people: Names) -> dict[str, Said]:
     found: dict[str, Said] = {}
     for event in events:
-        said = _said(event, now, people)
-        name = str(event.body[field])
-        if said is None:
-            found.pop(name, None)
-        else:
-            found[name] = said
+        _put(found, str(event.body[field]), event, now, people)
     return found
 
 
@@ -204,7 +213,7 @@ def _si(body: Mapping[str, object], field: str) -> float | None:
 
 
 def writers_of(
-    state: State, now: Stamp, *, here: str, received: Callable[[int], datetime | None]
+    state: State, now: Stamp, *, here: str, received: Mapping[int, datetime]
 ) -> tuple[WriterSeen, ...]:
     """Phones and machines that wrote of joints and sections within a day.
 
@@ -215,42 +224,40 @@ def writers_of(
         The moment judged.
     here : str
         The writer of this machine; it needs no hearing.
-    received : callable
-        Number of a receipt to when it was given, by this machine's clock.
+    received : mapping
+        Receipts of the last day, and when each was given, by this machine's clock.
 
     Returns
     -------
     tuple of WriterSeen
         By writer. A clock that is wrong makes no writer unseen: when its entry came in counts as well.
     """
-    times: dict[int, datetime | None] = {0: None}
-
-    def came(receipt: int) -> datetime | None:
-        if receipt not in times:
-            times[receipt] = received(receipt)
-        return times[receipt]
-
     joints: dict[str, dict[str, datetime]] = {}
     sections: dict[str, dict[str, datetime]] = {}
     device: dict[str, str] = {}
-    newest: dict[str, int] = {}
+    heard: dict[str, datetime] = {}
     for subjects, seen in ((state.joints, joints), (state.sections, sections)):
         for name, thing in subjects.items():
             for event in thing.events:
                 writer = event.entry.writer
-                newest[writer] = max(newest.get(writer, 0), event.receipt)
                 device[writer] = event.entry.device
-                last = max(t for t in (event.entry.wall, event.at, came(event.receipt)) if t is not None)
+                last = max(event.entry.wall, event.at)
+                came = received.get(event.receipt)
+                if came is not None:
+                    heard[writer] = max(heard.get(writer, came), came)
+                    last = max(last, came)
                 if now.wall - last <= SEEN:
                     of = seen.setdefault(writer, {})
                     of[name] = max(of.get(name, last), last)
     for event in (*state.others, *(e for t in state.releases.values() for e in t.events)):
-        newest[event.entry.writer] = max(newest.get(event.entry.writer, 0), event.receipt)
+        came = received.get(event.receipt)
+        if came is not None:
+            heard[event.entry.writer] = max(heard.get(event.entry.writer, came), came)
     return tuple(
         WriterSeen(
             id=writer,
             device=device[writer],
-            heard=came(newest[writer]),
+            heard=heard.get(writer),
             here=writer == here,
             joints=joints.get(writer, {}),
             sections=sections.get(writer, {}),
