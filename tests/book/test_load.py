@@ -139,7 +139,7 @@ def test_all_cells_leaves_out_keys_and_empty_ones() -> None:
 
 
 def test_a_row_may_name_its_own_document() -> None:
-    cell = book().peek("bonder_lapse", "asme-b31.1", "months")
+    cell = book().peek("bonder_qualification", "asme-b31.1", "idle_months")
     assert (cell.source.designation, cell.source.edition) == ("ASME B31.1a", "2008")
 
 

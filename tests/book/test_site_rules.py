@@ -20,7 +20,7 @@ from lineproof.book.cement import (
 from lineproof.book.load import book
 from lineproof.book.material import density, expansion, modulus, solvent, working_stress
 from lineproof.book.ratings import joint_limit, rating_73f, temperature_factor
-from lineproof.book.rules import flammable_limit, joint_hours, lapse_months, weather_rule
+from lineproof.book.rules import flammable_limit, joint_hours, weather_rule
 from lineproof.book.sizes import Size
 from lineproof.book.spec import PipeSpec
 from lineproof.book.stock import stock_length
@@ -127,12 +127,11 @@ def test_weather_and_storage() -> None:
     assert log.unconfirmed() == ()
 
 
-def test_labour_and_lapse() -> None:
+def test_labour() -> None:
     hours = joint_hours(book(), nps(12), Reading())
     assert hours is not None
     assert hours.joint == 1.8 * 3600
     assert [joint_hours(book(), s, Reading()) for s in (nps(5), nps(14), Size("d", 110))] == [None] * 3
-    assert lapse_months(book(), "asme-b31.1", Reading()) == 6
 
 
 def test_ratings() -> None:

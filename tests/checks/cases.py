@@ -18,11 +18,12 @@ from lineproof.checks.curing import Cured
 from lineproof.checks.fittings import CentreToFace, LotCount, Measured, SocketDepth
 from lineproof.checks.flanges import Drilling, Faces, FaceSaid, Torque
 from lineproof.checks.geometry import AngleAsked, Closing, CouplingPlace, FieldPiece, Leftover, Room
-from lineproof.checks.joiners import CrewSkill, HandsThere, Joiner, Need
+from lineproof.checks.joiners import Ahead, CrewSkill, HandsThere, Joiner, MockUp
 from lineproof.checks.made import Examined, Hand, Insertion, Makers, WholeRecord
 from lineproof.checks.made_lots import LotsUsed, LotUsed
 from lineproof.checks.moving import HandsOff, HoldEnded, HoldTags, JointRecord
 from lineproof.checks.pressure import FITTING, OPENED, PIPE, Cap, Heights, InSection, Medium, Rated, Weakest
+from lineproof.checks.qualified import NO_WORK, Need, Worked
 from lineproof.checks.raising import CapThere, GaugeGood, SourceLimit, WallNow
 from lineproof.checks.registry import About
 from lineproof.checks.section_state import (
@@ -362,13 +363,76 @@ case("stop: tested after the day", STOP, "not_yet", need=need(day=date(2026, 2, 
 case("stop: nothing on the list", STOP, "none", qualifications=())
 case("missing: first day", CANNOT_TELL, "no_day", need=need(day=None))
 
-case = group("PPL-02", CrewSkill, {"crews": ("CR-1",), "qualifications": ((CARD,), ()), "need": NEED})
+
+def card(**change: Any) -> tuple[Qualification, ...]:
+    return (Qualification(**{**{f: getattr(CARD, f) for f in Qualification.__dataclass_fields__}, **change}),)
+
+
+MAY1, MAY2 = date(2027, 5, 1), date(2027, 5, 2)
+NPS4 = Size("nps", 4.0)
+MARCH = Worked(days=(date(2027, 3, 1),), joints=(date(2027, 3, 1),))
+case("go: joints recorded on the way keep it", GO, need=need(day=MAY2), worked=MARCH)
+# greater of NPS 4 and 25 % of the largest: ASME B31.1a-2008
+SIX, FOUR = card(size_hi=NPS24, test_size=NPS6), card(size_hi=NPS24, test_size=NPS4)
+case("limit: NPS 6 stands for NPS 24", GO, need=need(largest=NPS24), qualifications=SIX)
+case("stop: NPS 4 not for NPS 24", STOP, "test_size", need=need(largest=NPS24), qualifications=FOUR)
+case(
+    "missing: how far a metric piece reaches",
+    CANNOT_TELL,
+    "no_size_rule",
+    qualifications=card(test_size=D110),
+)
+case("stop: by another profile", STOP, "scheme", bound=True, qualifications=card(scheme="en-13067"))
+# EN 13067: 2 years, confirmed every 6 months (from memory)
+EN = card(scheme="en-13067", tested_on=MAY1, confirmed_on=date(2028, 11, 5))
+case("limit: two years to the day", GO, qualifications=EN, need=need(day=date(2029, 5, 1)))
+case("stop: two years and a day", STOP, "expired", qualifications=EN, need=need(day=date(2029, 5, 2)))
+case(
+    "missing: the employer's word", CANNOT_TELL, "not_confirmed", qualifications=EN,
+    need=need(day=date(2028, 5, 2)),
+)  # fmt: skip
+case("stop: past its own last day", STOP, "expired", qualifications=card(expires=date(2027, 4, 11)))
+case("missing: any last day", CANNOT_TELL, "no_expiry", scheme="imo-a.753")
+case("go: on its own last day", GO, scheme="imo-a.753", qualifications=card(expires=date(2027, 4, 12)))
+# after any production joint that failed: 49 CFR 192.285(c)
+CFR = {"scheme": "49-cfr-192.285", "qualifications": card(tested_on=date(2027, 1, 10))}
+case("go: nothing failed", GO, **CFR)
+case("stop: one failed since the test", STOP, "failed", worked=Worked(failed=(date(2027, 3, 1),)), **CFR)
+case("go: one failed before the test", GO, worked=Worked(failed=(date(2027, 1, 9),)), **CFR)
+# 3 joints or 3 %, the greater: 49 CFR 192.285(c) to 2018; 3 % of 100 are 3, of 101 more
+OLD = {"scheme": "49-cfr-192.285-2018", "qualifications": card(tested_on=date(2027, 1, 10))}
+THREE = (date(2027, 3, 1),) * 3
+FEB = date(2027, 2, 1)
+case("go: two failed", GO, worked=Worked(failed=THREE[:2]), **OLD)
+case("stop: three failed", STOP, "failed", worked=Worked(failed=THREE), **OLD)
+case("limit: three of 100", STOP, "failed", worked=Worked(failed=THREE, joints=(FEB,) * 100), **OLD)
+case("go: three of 101", GO, worked=Worked(failed=THREE, joints=(FEB,) * 101), **OLD)
+
+case = group(
+    "PPL-02", CrewSkill, {"crews": ("CR-1",), "people": (((CARD,), NO_WORK), ((), NO_WORK)), "need": NEED}
+)
 case("go: one of two", GO)
 case("limit: six months to the day", GO, need=need(day=date(2027, 5, 1)))
-case("stop: nobody", STOP, qualifications=((), ()))
+case("stop: nobody", STOP, people=(((), NO_WORK), ((), NO_WORK)))
 case("stop: all lapsed", STOP, need=need(day=date(2027, 5, 2)))
 case("missing: crew", CANNOT_TELL, "no_crew", crews=())
 case("missing: first day", CANNOT_TELL, "no_day", need=need(day=None))
+
+case = group(
+    "PPL-03", Ahead,
+    {"person": "P-3", "name": "Joiner 2", "qualifications": (CARD,), "need": NEED, "last_day": MAY1},
+)  # fmt: skip
+case("go", GO)
+case("care: a day later", CARE, "ends", last_day=MAY2)
+case("go: a joint made since", GO, last_day=MAY2, worked=Worked(days=(date(2027, 4, 13),)))
+case("missing: the last day", CANNOT_TELL, "no_end", last_day=None)
+case("missing: any end", CANNOT_TELL, "no_expiry", scheme="imo-a.753")
+
+case = group("PPL-04", MockUp, {"person": "P-3", "name": "Joiner 2", "test": NPS12, "largest": NPS12})
+case("go", GO)
+case("care: NPS 6 for NPS 24", CARE, "small", test=NPS6, largest=NPS24)
+case("go: small joints take no crew", GO, test=NPS4, largest=NPS6)
+case("go: the document alone speaks", GO, "not_said", test=None)
 
 case = group("HND-01", HandsThere, {"size": NPS12, "present": 4, "by_procedure": None})
 # three from NPS 10 to 24: page of a plastics-failure laboratory
@@ -626,7 +690,7 @@ case(
     GO,
     need=need(day=date(2027, 5, 2)),
     last_day=date(2027, 5, 2),
-    hands=hand(uses=(date(2027, 4, 30),))[1:],
+    hands=hand(worked=Worked(days=(date(2027, 4, 30),)))[1:],
 )
 case(
     "stop: the recorded joint came after it had lapsed",
@@ -634,7 +698,7 @@ case(
     "lapsed",
     need=need(day=date(2027, 5, 4)),
     last_day=date(2027, 5, 4),
-    hands=hand(uses=(date(2027, 5, 2),))[1:],
+    hands=hand(worked=Worked(days=(date(2027, 5, 2),)))[1:],
 )
 case("stop: size not covered", STOP, "size", need=need(largest=Size("nps", 16.0)))
 case("stop: material", STOP, "material", need=need(material="cpvc"))
@@ -655,6 +719,22 @@ case(
         )
     )[1:],
 )  # fmt: skip
+
+
+def by(**change: Any) -> tuple[Hand, ...]:
+    worked = change.pop("worked", NO_WORK)
+    return hand(qualifications=card(**change), worked=worked)[1:]
+
+
+BAD = by(tested_on=date(2027, 1, 10), worked=Worked(failed=(DAY1,)))
+PIECE = by(size_hi=NPS24, test_size=NPS4)
+case("stop: the test piece was too small", STOP, "test_size", need=need(largest=NPS24), hands=PIECE)
+case("missing: how far it reaches", CANNOT_TELL, "no_size_rule", hands=by(test_size=D110))
+case("stop: another profile", STOP, "scheme", bound=True, hands=by(scheme="en-13067"))
+case("stop: past its last day", STOP, "expired", hands=by(expires=date(2027, 4, 11)))
+case("stop: after a joint that was bad", STOP, "failed", scheme="49-cfr-192.285", hands=BAD)
+case("missing: any last day", CANNOT_TELL, "no_expiry", scheme="imo-a.753")
+case("missing: the employer's word", CANNOT_TELL, "not_confirmed", hands=by(scheme="en-13067"))
 
 CEMENT = LotUsed(name="C2-04", known=True, kind="cement", cards=("C-2",), expires=(date(2027, 6, 30),))
 PRIMER = LotUsed(name="P-118", known=True, kind="primer", cards=("",), expires=(date(2027, 6, 30),))

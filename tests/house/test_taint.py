@@ -18,7 +18,7 @@ READ_NO_TABLE = {
     "FLG-01", "FLG-02", "FLG-03",
     "GEO-01", "GEO-02", "GEO-03", "GEO-04", "GEO-05", "GEO-06", "HOT-01",
     "MAD-01", "MAD-02", "MAD-04", "MAD-05", "MOV-01", "MOV-02", "MOV-03",
-    "MOV-04", "MOV-05", "PRS-02", "PRS-03", "PRS-04",
+    "MOV-04", "MOV-05", "PPL-04", "PRS-02", "PRS-03", "PRS-04",
     "PRS-05", "PRT-01", "PRT-04",
     "RAI-01", "RAI-02", "RAI-03", "RAI-04", "RAI-05", "RAI-06", "RAI-07", "RAI-08", "RAI-09",
     "RAI-10", "RAI-11",

@@ -21,7 +21,8 @@ PLAIN = {
     "nps", "nps_lo", "nps_hi", "max_nps", "schedule", "sdr", "dr", "series_s", "dn", "bolt_count",
     "people_fewest", "people_most", "size_lo", "size_hi", "size_from", "size_over", "count", "months",
     "factor", "wet_air_factor", "share_of_diameter", "design_coefficient", "years_shortest",
-    "years_longest", "value_ratio",
+    "years_longest", "value_ratio", "idle_months", "apart_months", "validity_months", "confirm_months",
+    "failed_count", "size_floor_nps",
 }  # fmt: skip
 
 

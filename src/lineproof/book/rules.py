@@ -1,4 +1,4 @@
-"""Rules of the site: weather, storage, flammable liquids, labour, lapse of a qualification."""
+"""Rules of the site: weather, storage, flammable liquids, labour."""
 
 from __future__ import annotations
 
@@ -112,23 +112,3 @@ def joint_hours(book: Book, size: Size, reading: Reading) -> JointHours | None:
         valve=book.number(table, row, "valve_mh", reading),
         control_valve=book.number(table, row, "control_valve_mh", reading),
     )
-
-
-def lapse_months(book: Book, scheme: str, reading: Reading) -> float:
-    """After how many months without the process a bonder's qualification lapses.
-
-    Parameters
-    ----------
-    book : Book
-        The tables.
-    scheme : str
-        ``"asme-b31.1"``, ``"asme-b31.3"``, ``"49-cfr-192.285"`` or ``"en-13067"``.
-    reading : Reading
-        The log of what is read.
-
-    Returns
-    -------
-    float
-        Calendar months; the row's words give the rest of the rule. [month]
-    """
-    return book.number("bonder_lapse", scheme, "months", reading)

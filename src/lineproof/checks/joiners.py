@@ -2,134 +2,19 @@
 
 from __future__ import annotations
 
-from calendar import monthrange
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from lineproof.book.bonders import SCHEMES, profile
 from lineproof.book.cement import crew
 from lineproof.book.load import Book
-from lineproof.book.rules import lapse_months
 from lineproof.book.sizes import Size
+from lineproof.checks.qualified import NO_WORK, UNKNOWN, Need, Worked, good_until, standing
 from lineproof.checks.registry import About, answer, check
 from lineproof.floor.sources import Reading
 from lineproof.floor.verdicts import Finding, Verdict
-from lineproof.job.people import Qualification, within
-
-SCHEMES = ("asme-b31.1", "asme-b31.3", "49-cfr-192.285", "en-13067")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Need:
-    """What a joiner must be qualified for.
-
-    Parameters
-    ----------
-    material : str
-    steps : str
-        ``"two-step"``, ``"one-step"``; empty if no procedure says.
-    smallest, largest : Size
-        Of the joints.
-    procedure : str
-        Id; empty if none.
-    day : date or None
-        First day of joining.
-    """
-
-    material: str
-    steps: str
-    smallest: Size
-    largest: Size
-    procedure: str = ""
-    day: date | None = None
-
-
-def months_later(day: date, months: int) -> date:
-    """The same day of the month so many months later; the month's last day where it has no such day.
-
-    Parameters
-    ----------
-    day : date
-        The day.
-    months : int
-        How many, 0 or more. [-]
-
-    Returns
-    -------
-    date
-        The later day.
-    """
-    year, month = divmod(day.year * 12 + day.month - 1 + months, 12)
-    return date(year, month + 1, min(day.day, monthrange(year, month + 1)[1]))
-
-
-def _standing(q: Qualification, need: Need, months: int, day: date | None, uses: Sequence[date] = ()) -> str:
-    """Why a qualification does not count, worst last; empty if it does."""
-    if q.material != need.material:
-        return "material"
-    if need.steps and q.steps != need.steps:
-        return "steps"
-    if need.procedure and q.procedure and q.procedure != need.procedure:
-        return "procedure"
-    if not (within(need.smallest, q.size_lo, q.size_hi) and within(need.largest, q.size_lo, q.size_hi)):
-        return "size"
-    return _in_use(q, months, day, uses)
-
-
-def _in_use(q: Qualification, months: int, day: date | None, uses: Sequence[date]) -> str:
-    """Whether the process was used often enough up to a day: the days on the list, then recorded joints."""
-    if day is None or (q.tested_on is None and q.last_used_on is None):
-        return "no_day"
-    if q.tested_on is not None and q.tested_on > day:
-        return "not_yet"
-    kept = max((d for d in (q.tested_on, q.last_used_on) if d is not None and d <= day), default=None)
-    if kept is None:
-        return "no_day"
-    for use in (*(u for u in uses if kept < u < day), day):
-        if use > months_later(kept, months):
-            # A later day of use on the list does not say what was before it.
-            later = q.last_used_on is not None and q.last_used_on > day
-            return "no_day" if later else "lapsed"
-        kept = use
-    return ""
-
-
-_NEAREST = ("", "no_day", "not_yet", "lapsed", "size", "procedure", "steps", "material", "none")
-
-
-def standing_on(
-    qualifications: Sequence[Qualification],
-    need: Need,
-    months: int,
-    day: date | None,
-    uses: Sequence[date] = (),
-) -> str:
-    """Why nobody with these qualifications may make a joint on a day; empty if they may.
-
-    Parameters
-    ----------
-    qualifications : sequence of Qualification
-    need : Need
-        Its own day does not count.
-    months : int
-        After so many without the process it lapses. [-]
-    day : date or None
-    uses : sequence of date
-        Days on which joints of this kind are recorded as made, in order.
-
-    Returns
-    -------
-    str
-        The nearest miss: ``"no_day"``, ``"not_yet"``, ``"lapsed"``, ``"size"``, ``"procedure"``,
-        ``"steps"``, ``"material"``, ``"none"``.
-    """
-    found = [_standing(q, need, months, day, uses) for q in qualifications] or ["none"]
-    return min(found, key=_NEAREST.index)
-
-
-def _best(qualifications: tuple[Qualification, ...], need: Need, months: int) -> str:
-    return standing_on(qualifications, need, months, need.day)
+from lineproof.job.people import Qualification
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,15 +26,21 @@ class Joiner(About):
     person, name : str
     qualifications : tuple of Qualification
     need : Need
+    worked : Worked
+        What is recorded of the joiner's joints of this kind.
     scheme : str
-        Row of the table of lapse rules.
+        The profile of the job.
+    bound : bool
+        The job binds every qualification to it.
     """
 
     person: str
     name: str
     qualifications: tuple[Qualification, ...]
     need: Need
+    worked: Worked = NO_WORK
     scheme: str = SCHEMES[0]
+    bound: bool = False
 
 
 def _told(need: Need) -> dict[str, Any]:
@@ -164,32 +55,148 @@ def _told(need: Need) -> dict[str, Any]:
 
 @check(
     id="PPL-01", stage="join", facts=Joiner,
-    rule="lapse over 6 months without the process: ASME B31.1a-2008; other schemes in the table",
+    rule="the profile of the job: ASME B31.1a-2008, B31.3 ch. VII, IMO A.753(18), 49 CFR 192.285, EN 13067",
 )  # fmt: skip
 def joiner_qualified(facts: Joiner, book: Book) -> Finding:
     """STOP for a joiner whose qualification does not cover the line or has lapsed."""
     log = Reading()
-    months = int(lapse_months(book, facts.scheme, log))
-    state = _best(facts.qualifications, facts.need, months)
-    used = max(
-        (d for q in facts.qualifications for d in (q.last_used_on, q.tested_on) if d is not None),
-        default=None,
-    )
-    told: dict[str, Any] = {**_told(facts.need), "months": months, "last_used": used}
+    day = facts.need.day
+    state = standing(
+        facts.qualifications, facts.need, day, facts.scheme, book, log, worked=facts.worked,
+        bound=facts.bound,
+    )  # fmt: skip
+    told: dict[str, Any] = {**_told(facts.need), **_when(facts, book)}
     if not state:
         return answer("PPL-01", Verdict.GO, facts, log, **told)
     if state == "no_day":
-        missing = "conditions.start" if facts.need.day is None else "last day of use"
         return answer(
-            "PPL-01", Verdict.CANNOT_TELL, facts, log, why=state, missing=(missing,),
-            next_step="say_last_used", **told,
+            "PPL-01", Verdict.CANNOT_TELL, facts, log, why="no_day", next_step="say_last_used",
+            missing=("conditions.start" if day is None else "last day of use",), **told,
         )  # fmt: skip
-    if state == "none":
-        log = Reading()
+    if state == "not_confirmed":
+        return answer(
+            "PPL-01", Verdict.CANNOT_TELL, facts, log, why="not_confirmed", next_step="confirm_joiner",
+            missing=("the employer's confirmation",), **told,
+        )  # fmt: skip
+    if state == "no_expiry":
+        return answer(
+            "PPL-01", Verdict.CANNOT_TELL, facts, log, why="no_expiry", next_step="say_expiry",
+            missing=("last day of the qualification",), **told,
+        )  # fmt: skip
+    if state == "no_size_rule":
+        return answer(
+            "PPL-01", Verdict.CANNOT_TELL, facts, log, why="no_size_rule", next_step="ask_sizes",
+            missing=("how far the test piece reaches",), **told,
+        )  # fmt: skip
     return answer(
         "PPL-01", Verdict.STOP, facts, log, why=state, governs=facts.person,
-        next_step="requalify" if state == "lapsed" else "other_joiner", **told,
+        next_step="requalify" if state in ("lapsed", "expired", "failed") else "other_joiner", **told,
     )  # fmt: skip
+
+
+def _when(facts: Joiner, book: Book) -> dict[str, Any]:
+    """For the sentence: when the process was last used and last tested, and the profile's months."""
+    used = [d for q in facts.qualifications for d in (q.last_used_on, q.tested_on) if d is not None]
+    used += facts.worked.days[-1:]
+    tested = [q.tested_on for q in facts.qualifications if q.tested_on is not None]
+    rules = profile(book, facts.scheme, Reading())
+    return {
+        "months": rules.idle, "last_used": max(used, default=None), "tested": max(tested, default=None),
+        "until": _last_day(facts, book, Reading()),
+    }  # fmt: skip
+
+
+def _last_day(facts: Joiner | Ahead, book: Book, log: Reading) -> date | None:
+    """The last day of the qualification that lasts longest, of those for this material and these steps."""
+    ends = [
+        good_until(q, profile(book, q.scheme or facts.scheme, log), facts.worked)
+        for q in facts.qualifications
+        if q.material == facts.need.material and facts.need.steps in ("", q.steps)
+    ]
+    return max((d for d in ends if d is not None), default=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ahead(About):
+    """One joiner, who is qualified on the first day, and the last day of the joints of the crew.
+
+    Parameters
+    ----------
+    person, name : str
+    qualifications : tuple of Qualification
+    need : Need
+    last_day : date or None
+        Of the crew's joints of this kind, as planned.
+    worked : Worked
+        What is recorded of the joiner's joints of this kind.
+    scheme : str
+        The profile of the job.
+    """
+
+    person: str
+    name: str
+    qualifications: tuple[Qualification, ...]
+    need: Need
+    last_day: date | None
+    worked: Worked = NO_WORK
+    scheme: str = SCHEMES[0]
+
+
+@check(
+    id="PPL-03", stage="join", facts=Ahead,
+    rule="the profile of the job, held against the last planned day of the crew: own rule",
+)  # fmt: skip
+def holds_to_the_end(facts: Ahead, book: Book) -> Finding:
+    """CARE where a qualification ends before the crew's last planned joint if nothing keeps it."""
+    log = Reading()
+    ends = _last_day(facts, book, log)
+    if facts.last_day is None:
+        return answer(
+            "PPL-03", Verdict.CANNOT_TELL, facts, why="no_end", missing=("last day of joining",),
+            next_step="say_last_day", until=ends,
+        )  # fmt: skip
+    if ends is None:
+        return answer(
+            "PPL-03", Verdict.CANNOT_TELL, facts, log, why="no_expiry", next_step="say_expiry",
+            missing=("last day of the qualification",),
+        )  # fmt: skip
+    if ends < facts.last_day:
+        return answer("PPL-03", Verdict.CARE, facts, log, why="ends", until=ends, next_step="keep_qualified")
+    return answer("PPL-03", Verdict.GO, facts, log, until=ends)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MockUp(About):
+    """The largest joint of a joiner's line, and the largest test piece there was.
+
+    Parameters
+    ----------
+    person, name : str
+    test : Size or None
+        None if nobody said.
+    largest : Size
+    """
+
+    person: str
+    name: str
+    test: Size | None
+    largest: Size
+
+
+CREW_WORK = 6.0
+"""Above this nominal size in inches a joint is work for a crew with pullers (laboratory page). [NPS]"""
+
+
+@check(
+    id="PPL-04", stage="join", facts=MockUp,
+    rule="a small test piece says nothing about crew work at a large joint: own rule",
+)  # fmt: skip
+def mock_up(facts: MockUp, _book: Book) -> Finding:
+    """CARE where the test piece was smaller than a joint that takes a crew: make one of full size first."""
+    inches = facts.largest.nominal / (25.4 if facts.largest.metric else 1.0)
+    if facts.test is None or facts.test >= facts.largest or inches <= CREW_WORK:
+        return answer("PPL-04", Verdict.GO, facts, why="" if facts.test is not None else "not_said")
+    return answer("PPL-04", Verdict.CARE, facts, why="small", next_step="full_size")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,17 +207,20 @@ class CrewSkill(About):
     ----------
     crews : tuple of str
         Ids of the crews that work on it; empty if none does.
-    qualifications : tuple of tuple of Qualification
-        Those of each person, person by person.
+    people : tuple of tuple
+        Qualifications of each person, and what is recorded of their joints.
     need : Need
     scheme : str
-        Row of the table of lapse rules.
+        The profile of the job.
+    bound : bool
+        The job binds every qualification to it.
     """
 
     crews: tuple[str, ...]
-    qualifications: tuple[tuple[Qualification, ...], ...]
+    people: tuple[tuple[tuple[Qualification, ...], Worked], ...]
     need: Need
     scheme: str = SCHEMES[0]
+    bound: bool = False
 
 
 @check(
@@ -227,12 +237,20 @@ def crew_qualified(facts: CrewSkill, book: Book) -> Finding:
             **_told(facts.need),
         )  # fmt: skip
     log = Reading()
-    months = int(lapse_months(book, facts.scheme, log))
-    states = [_best(q, facts.need, months) for q in facts.qualifications]
+    states = []
+    for held, worked in facts.people:
+        own = Reading()
+        states.append(
+            standing(
+                held, facts.need, facts.need.day, facts.scheme, book, own, worked=worked, bound=facts.bound
+            )
+        )
+        if not states[-1]:
+            log.add(own.as_tuple())
     good = states.count("")
     if good:
         return answer("PPL-02", Verdict.GO, facts, log, qualified=good)
-    if "no_day" in states:
+    if any(state in UNKNOWN for state in states):
         return answer(
             "PPL-02", Verdict.CANNOT_TELL, facts, log, why="no_day", missing=("last day of use",),
             next_step="say_last_used", **_told(facts.need),

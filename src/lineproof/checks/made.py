@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
+from lineproof.book.bonders import SCHEMES, profile
 from lineproof.book.load import Book
-from lineproof.book.rules import lapse_months
-from lineproof.checks.joiners import SCHEMES, Need, standing_on
+from lineproof.checks.qualified import NO_WORK, UNKNOWN, Need, Worked, standing
 from lineproof.checks.registry import About, answer, check
 from lineproof.floor.sources import Reading
 from lineproof.floor.verdicts import Finding, Verdict
@@ -144,14 +144,14 @@ class Hand:
     person : str
         Id; empty if not named, or not a person of job.toml.
     qualifications : tuple of Qualification
-    uses : tuple of date
-        Days before, on which joints of this kind are recorded as made by this person, in order.
+    worked : Worked
+        What is recorded of this person's joints of this kind.
     """
 
     role: str
     person: str
     qualifications: tuple[Qualification, ...] = ()
-    uses: tuple[date, ...] = ()
+    worked: Worked = NO_WORK
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -167,12 +167,15 @@ class Makers(About):
         The latest day it can have been made.
     scheme : str
         The qualification profile of the job.
+    bound : bool
+        The job binds every qualification to it.
     """
 
     hands: tuple[Hand, ...]
     need: Need
     last_day: date
     scheme: str = SCHEMES[0]
+    bound: bool = False
 
 
 @check(
@@ -182,34 +185,35 @@ class Makers(About):
 def makers(facts: Makers, book: Book) -> Finding:
     """STOP where somebody who made it was not qualified that day; CANNOT TELL where that cannot be told."""
     log = Reading()
-    months = int(lapse_months(book, facts.scheme, log))
     told: dict[str, Any] = {
         "material": facts.need.material, "steps": facts.need.steps, "size": facts.need.largest.text,
-        "day": facts.need.day, "months": months,
+        "day": facts.need.day, "months": profile(book, facts.scheme, Reading()).idle,
     }  # fmt: skip
     found = []
     for hand in facts.hands:
         if not hand.person:
             found.append(("not_named", hand))
             continue
-        days = {facts.need.day or facts.last_day, facts.last_day}
-        states = {standing_on(hand.qualifications, facts.need, months, day, hand.uses) for day in days}
+        states = {
+            standing(
+                hand.qualifications, facts.need, day, facts.scheme, book, log, worked=hand.worked,
+                bound=facts.bound,
+            )
+            for day in {facts.need.day or facts.last_day, facts.last_day}
+        }  # fmt: skip
         if len(states) > 1 and "" in states:
             found.append(("day", hand))
         else:
             found += [(state, hand) for state in states if state]
-    stops = [each for each in found if each[0] not in ("not_named", "day", "no_day")]
-    if stops:
-        why, hand = stops[0]
-        if why == "none":
-            log = Reading()
-        return answer(
-            "MAD-03", Verdict.STOP, facts, log, why=why, governs=hand.person, next_step="unqualified_joint",
-            person_id=hand.person, role=hand.role, **told,
-        )  # fmt: skip
+    told_of = {"not_named", "day", *UNKNOWN}
     if found:
-        why, hand = found[0]
+        why, hand = next((each for each in found if each[0] not in told_of), found[0])
         told |= {"person_id": hand.person, "role": hand.role}
+        if why not in told_of:
+            return answer(
+                "MAD-03", Verdict.STOP, facts, log, why=why, governs=hand.person,
+                next_step="unqualified_joint", **told,
+            )  # fmt: skip
         if why == "not_named":
             return answer(
                 "MAD-03", Verdict.CANNOT_TELL, facts, log, why="not_named", next_step="name_makers",
@@ -219,6 +223,21 @@ def makers(facts: Makers, book: Book) -> Finding:
             return answer(
                 "MAD-03", Verdict.CANNOT_TELL, facts, log, why="day", missing=("the day it was made",),
                 next_step="second_person", **told,
+            )  # fmt: skip
+        if why == "not_confirmed":
+            return answer(
+                "MAD-03", Verdict.CANNOT_TELL, facts, log, why="not_confirmed", next_step="confirm_joiner",
+                missing=("the employer's confirmation",), **told,
+            )  # fmt: skip
+        if why == "no_expiry":
+            return answer(
+                "MAD-03", Verdict.CANNOT_TELL, facts, log, why="no_expiry", next_step="say_expiry",
+                missing=("last day of the qualification",), **told,
+            )  # fmt: skip
+        if why == "no_size_rule":
+            return answer(
+                "MAD-03", Verdict.CANNOT_TELL, facts, log, why="no_size_rule", next_step="ask_sizes",
+                missing=("how far the test piece reaches",), **told,
             )  # fmt: skip
         return answer(
             "MAD-03", Verdict.CANNOT_TELL, facts, log, why="no_day", missing=("last day of use",),

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from lineproof.desk.sentences_made_en import MADE
+from lineproof.desk.sentences_made_en import JOINERS, MADE
 from lineproof.desk.sentences_raise_en import WHY_RAISE
 
 WHY: Mapping[str, Mapping[str, str]] = {
@@ -260,19 +260,7 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "go": "{who}: no hold tag hangs.",
     },
     **MADE,
-    "PPL-01": {
-        "not_yet": "{name} on {who}: the test of the qualification is dated after {first_day}.",
-        "no_day": "{name} on {who}: whether the qualification still holds cannot be told, missing: "
-        "{missing}.",
-        "lapsed": "{name} on {who}: last used the process {last_used}, more than {months:#month} "
-        "before {first_day}.",
-        "size": "{name} on {who}: no qualification covers {smallest} to {largest}.",
-        "procedure": "{name} on {who}: qualified to another procedure.",
-        "steps": "{name} on {who}: not qualified for {need_steps} joints.",
-        "material": "{name} on {who}: not qualified for {need_material}.",
-        "none": "{name} on {who}: no qualification is on the list.",
-        "go": "{name} on {who}: qualified.",
-    },
+    **JOINERS,
     "PPL-02": {
         "no_crew": "{who}: no crew is named for the line.",
         "no_day": "{who}: nobody's qualification can be dated.",

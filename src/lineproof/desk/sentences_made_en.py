@@ -30,6 +30,13 @@ MADE: Mapping[str, Mapping[str, str]] = {
         "not_named": "{who}: who did the {role} is not known.",
         "day": "{who}: whether {person_id} was qualified hangs on the day it was made, and one person alone "
         "says which.",
+        "not_confirmed": "{who}: when the employer last confirmed {person_id} before {day} is not known.",
+        "no_expiry": "{who}: until when {person_id} is qualified, neither profile nor document says.",
+        "no_size_rule": "{who}: whether {person_id}'s test piece reaches to {size} cannot be told.",
+        "failed": "{who}: {person_id} did the {role} on {day}, after a joint that was found bad.",
+        "expired": "{who}: {person_id} did the {role} on {day}, after the last day of the qualification.",
+        "test_size": "{who}: {person_id} did the {role}, and the test piece was too small for {size}.",
+        "scheme": "{who}: {person_id} did the {role} and is qualified by another profile than the job's.",
         "no_day": "{who}: when {person_id} last used the process before {day} is not known.",
         "not_yet": "{who}: {person_id} did the {role} on {day}, before the test of the qualification.",
         "lapsed": "{who}: {person_id} did the {role} on {day}, more than {months:#month} after the process "
@@ -75,6 +82,45 @@ MADE: Mapping[str, Mapping[str, str]] = {
         "order": "{who}: steps are told in another order than they are done: {wet_order}.",
         "shown": "{who}: held {measured:time}, {limit:time} is asked; kept as it was told: {shown}.",
         "go": "{who}: held {measured:time}, {limit:time} is asked; its record is whole.",
+    },
+}
+"""Check and reason to sentence."""
+
+JOINERS: Mapping[str, Mapping[str, str]] = {
+    "PPL-01": {
+        "no_day": "{name} on {who}: whether the qualification still holds cannot be told, missing: "
+        "{missing}.",
+        "not_confirmed": "{name} on {who}: when the employer last confirmed it before {first_day} is not "
+        "known.",
+        "no_expiry": "{name} on {who}: until when it holds, neither profile nor document says.",
+        "no_size_rule": "{name} on {who}: whether the test piece reaches to {largest} cannot be told.",
+        "failed": "{name} on {who}: a joint made since the test was found bad.",
+        "lapsed": "{name} on {who}: last used the process {last_used}, more than {months:#month} "
+        "before {first_day}.",
+        "expired": "{name} on {who}: tested {tested}; its last day was before {first_day}.",
+        "not_yet": "{name} on {who}: the test of the qualification is dated after {first_day}.",
+        "test_size": "{name} on {who}: the test piece was too small for {largest}.",
+        "size": "{name} on {who}: no qualification covers {smallest} to {largest}.",
+        "procedure": "{name} on {who}: qualified to another procedure.",
+        "steps": "{name} on {who}: not qualified for {need_steps} joints.",
+        "scheme": "{name} on {who}: qualified by another profile than the job's.",
+        "material": "{name} on {who}: not qualified for {need_material}.",
+        "none": "{name} on {who}: no qualification is on the list.",
+        "go": "{name} on {who}: qualified.",
+    },
+    "PPL-03": {
+        "no_end": "{name} on {who}: whether the qualification holds to the last joint is not known, as that "
+        "day is not.",
+        "no_expiry": "{name} on {who}: until when it holds, neither profile nor document says.",
+        "ends": "{name} on {who}: the qualification ends on {until} if nothing keeps it, and the last joint "
+        "is planned for {last_day}.",
+        "go": "{name} on {who}: qualified until {until}, the last joint is planned for {last_day}.",
+    },
+    "PPL-04": {
+        "small": "{name} on {who}: the test piece was {test}, the largest joint is {largest}; that says "
+        "nothing about the work of a crew at that size.",
+        "not_said": "{name} on {who}: the size of the test piece is not said, its document names the range.",
+        "go": "{name} on {who}: the test piece was large enough to speak for {largest}.",
     },
 }
 """Check and reason to sentence."""

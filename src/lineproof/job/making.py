@@ -153,6 +153,8 @@ class Making:
         In order.
     last_touched : datetime
         The latest of all that happened to it.
+    failed : datetime or None
+        The earliest it was rejected or not accepted; None if it never was.
     late : bool
         It was told after it was done.
     insisted : tuple of str
@@ -192,6 +194,7 @@ class Making:
     held: float | None = None
     held_from_home: bool = False
     looks: tuple[Look, ...] = ()
+    failed: datetime | None = None
     late: bool = False
     insisted: tuple[str, ...] = ()
     corrected: tuple[str, ...] = ()

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Annotated
 
+from lineproof.book.bonders import SCHEMES
 from lineproof.book.sizes import Size
 from lineproof.job.toml_words import (
     Angle,
@@ -23,6 +24,7 @@ from lineproof.job.toml_words import (
     one_of,
 )
 
+Scheme = Annotated[str, Read(one_of(*SCHEMES, ""))]
 Steps = Annotated[str, Read(one_of("two-step", "one-step"))]
 
 
@@ -44,6 +46,14 @@ class Qualification:
         The paper that says so.
     tested_on, last_used_on : date or None
         When the test joint was made, and when the process was last used; None if nobody said.
+    scheme : str
+        Profile it was given by, such as ``"asme-b31.3"``; empty for the profile of the job.
+    test_size : Size or None
+        Size of the test piece, where the profile says how far that reaches.
+    confirmed_on : date or None
+        When the employer last confirmed it.
+    expires : date or None
+        Last day, where the document itself names one.
     """
 
     material: Material
@@ -54,6 +64,10 @@ class Qualification:
     document: Text = ""
     tested_on: Day | None = None
     last_used_on: Day | None = None
+    scheme: Scheme = ""
+    test_size: Nominal | None = None
+    confirmed_on: Day | None = None
+    expires: Day | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

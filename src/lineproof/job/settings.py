@@ -35,6 +35,7 @@ from lineproof.job.people import (
     Person,
     Procedure,
     Qualification,
+    Scheme,
     Signs,
     hands_for,
     within,
@@ -130,10 +131,14 @@ def _inch_step(raw: Any) -> int:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CodeBasis:
-    """The documents that bind the job, and which of them wins where they differ."""
+    """The documents that bind the job, which of them wins where they differ, and how joiners are qualified.
+
+    ``joiners`` names a profile such as ``"asme-b31.3"``; empty for the first that the documents name.
+    """
 
     documents: tuple[Text, ...] = ()
     wins: Text = ""
+    joiners: Scheme = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

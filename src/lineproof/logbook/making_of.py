@@ -189,6 +189,7 @@ def making_of(joint: JointState, people: Mapping[str, str], cards: Iterable[Even
         held=(min(ends) - begun).total_seconds() if ends else None,
         held_from_home=all(versions),
         looks=tuple(_look(event, people) for event in joint.of("examined")),
+        failed=_failed(joint),
         late=any(event.late for event in (made, *joint.of("hold_end", "examined", "insertion"))),
         insisted=tuple(str(e.body["insisted"]) for e in joint.events if "insisted" in e.flags),
         corrected=_corrected(joint, alone=False),
@@ -323,6 +324,11 @@ def _look(event: Event, people: Mapping[str, str]) -> Look:
             )
         ),
     )
+
+
+def _failed(joint: JointState) -> datetime | None:
+    refused = [e for e in joint.of("examined") if not all(told(e, "accepted"))]
+    return min((span(event)[0] for event in (*joint.of("rejected"), *refused)), default=None)
 
 
 def _corrected(joint: JointState, *, alone: bool) -> tuple[str, ...]:

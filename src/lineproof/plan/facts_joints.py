@@ -1,4 +1,4 @@
-"""Facts for the checks of cement, cards, joiners and hands."""
+"""Facts for the checks of cement, cards and hands."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from lineproof.book.sizes import Size
 from lineproof.checks.card_times import BesideStandard, CardCure, CardTimes
 from lineproof.checks.cement import Body, CardFits, CardNamed, Chemistry, LotDate, ReadBack
-from lineproof.checks.joiners import SCHEMES, CrewSkill, HandsThere, Joiner, Need
+from lineproof.checks.joiners import HandsThere
 from lineproof.job.cards import CementCard
 from lineproof.job.graph import LaidLine
 from lineproof.job.settings import hands_for, matches
@@ -19,24 +19,12 @@ from lineproof.plan.work import Work
 
 NO_ROW = "card-row"
 """The code by which a joint's plan says that the card has no row: not an input that is missing."""
-_SCHEME_WORDS = (
-    ("b31.1", "asme-b31.1"),
-    ("b31.3", "asme-b31.3"),
-    ("192", "49-cfr-192.285"),
-    ("13067", "en-13067"),
-)
 
 
 def card_of(work: Work, line: str) -> CementCard | None:
     """The cement card named for a line."""
     duty = work.job.settings.duty(line)
     return work.job.settings.card(duty.cement) if duty else None
-
-
-def scheme_of(work: Work) -> str:
-    """The lapse rule that the job's documents name; the first one carried where they name none."""
-    words = " ".join(work.job.settings.code_basis.documents).lower()
-    return next((scheme for word, scheme in _SCHEME_WORDS if word in words), SCHEMES[0])
 
 
 def add_cement(causes: Causes, work: Work, names: Subjects) -> None:
@@ -220,40 +208,3 @@ def _add_hands(causes: Causes, work: Work, names: Subjects, plans: Sequence[Join
             ),
             f"{line}, {size.text}", joints=joints,
         )  # fmt: skip
-
-
-def add_joiners(causes: Causes, work: Work, names: Subjects) -> None:
-    """Every joiner, and the crews together, against each line."""
-    settings, scheme = work.job.settings, scheme_of(work)
-    sizes: dict[str, set[Size]] = {}
-    materials: dict[str, str] = {}
-    for j in names.joints:
-        sizes.setdefault(j.line, set()).add(j.size)
-        materials.setdefault(j.line, j.material)
-    for line, found in sizes.items():
-        procedure = names.procedure(line)
-        need = Need(
-            material=materials[line], steps=procedure.steps if procedure else "", smallest=min(found),
-            largest=max(found), procedure=procedure.id if procedure else "", day=names.first_day,
-        )  # fmt: skip
-        crews = settings.crews_for(line)
-        people = [p for c in crews for i in c.people if (p := settings.person(i)) is not None]
-        skills = tuple(dict.fromkeys(p.qualifications for p in people))
-        causes.add(
-            "PPL-02", (tuple(c.id for c in crews), need),
-            CrewSkill(
-                subject=line, line=line, crews=tuple(c.id for c in crews), qualifications=skills, need=need,
-                scheme=scheme,
-            ),
-            line, joints=names.of_line(line),
-        )  # fmt: skip
-        for p in people:
-            if p.qualifications or "joiner" in p.role.lower():
-                causes.add(
-                    "PPL-01", (p.id, need),
-                    Joiner(
-                        subject=line, line=line, person=p.id, name=p.name, qualifications=p.qualifications,
-                        need=need, scheme=scheme,
-                    ),
-                    line,
-                )  # fmt: skip

@@ -9,14 +9,17 @@ from datetime import date
 from lineproof.checks.registry import MAKING, UNVERIFIED, all_checks
 from lineproof.floor.sources import Reading
 from lineproof.floor.verdicts import Finding, Verdict, worst
+from lineproof.job.progress import Progress
 from lineproof.plan.causes import Causes
 from lineproof.plan.confirmations import Confirm, fewest_confirmations
-from lineproof.plan.facts_joints import add_cement, add_joiners, add_joints
+from lineproof.plan.facts_joints import add_cement, add_joints
 from lineproof.plan.facts_line import add_geometry, add_stock, add_systems
 from lineproof.plan.facts_parts import add_flanges, add_parts
 from lineproof.plan.facts_site import add_sections, add_site
 from lineproof.plan.joint_model import JointPlan
 from lineproof.plan.joints import joint_plans
+from lineproof.plan.people import add_joiners
+from lineproof.plan.rough_days import rough_days
 from lineproof.plan.subjects import Subjects
 from lineproof.plan.work import Work
 
@@ -60,7 +63,13 @@ class Judgement:
         return sum(v is verdict for v in of.values())
 
 
-def judge(work: Work, plans: Sequence[JointPlan] | None = None, *, last_day: date | None = None) -> Judgement:
+def judge(
+    work: Work,
+    plans: Sequence[JointPlan] | None = None,
+    *,
+    last_day: date | None = None,
+    progress: Progress | None = None,
+) -> Judgement:
     """Ask every check of a job.
 
     Parameters
@@ -70,6 +79,8 @@ def judge(work: Work, plans: Sequence[JointPlan] | None = None, *, last_day: dat
         One a joint, in the order of the cutting; made here if not given.
     last_day : date, optional
         Last day of joining by a plan of days; estimated from labour hours without one.
+    progress : Progress, optional
+        What was joined so far: it keeps qualifications alive.
 
     Returns
     -------
@@ -87,7 +98,7 @@ def judge(work: Work, plans: Sequence[JointPlan] | None = None, *, last_day: dat
     add_flanges(causes, work, names)
     add_cement(causes, work, names)
     add_joints(causes, work, names, plans)
-    add_joiners(causes, work, names)
+    add_joiners(causes, work, names, rough_days(work, plans), progress)
     add_sections(causes, work, names)
     add_site(causes, work, names)
     each = causes.ask(work.book)

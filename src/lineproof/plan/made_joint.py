@@ -6,15 +6,15 @@ told joint by joint.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Sequence
+from collections.abc import Hashable, Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import Any
 
 from lineproof.book.sizes import Size
-from lineproof.checks.joiners import Need
 from lineproof.checks.made import Examined, Hand, Insertion, Makers, WholeRecord
 from lineproof.checks.made_lots import LotsUsed, LotUsed
+from lineproof.checks.qualified import NO_WORK, Need, Worked
 from lineproof.checks.registry import About, ask, of_group
 from lineproof.floor.verdicts import Finding, Verdict
 from lineproof.job.card_rows import HOLD
@@ -23,9 +23,9 @@ from lineproof.job.making import CanRecord, Look, LotTold, Making
 from lineproof.job.people import Procedure, within
 from lineproof.job.progress import JointProgress, Progress
 from lineproof.job.stock import Can
-from lineproof.plan.facts_joints import scheme_of
 from lineproof.plan.joint_first import goes_first
 from lineproof.plan.model import JointKind, JointPlace
+from lineproof.plan.people import Kind, scheme_of, worked_of
 from lineproof.plan.subjects import joint_name
 from lineproof.plan.work import Work
 
@@ -76,7 +76,7 @@ class _Asked:
         self.progress = progress
         self.settings = work.job.settings
         self.zone = work.job.zone
-        self.scheme = scheme_of(work)
+        self.scheme, self.bound = scheme_of(work)
         self._alike: dict[tuple[str, Hashable], _Alike] = {}
         self._papers: dict[str, tuple[str, Procedure | None]] = {}
         self._lots: dict[LotTold, tuple[LotUsed, ...]] = {}
@@ -88,11 +88,11 @@ class _Asked:
         for record in progress.cans.values():
             for lot in record.lots:
                 self._came.setdefault(lot, []).append(record)
-        self._uses: dict[tuple[str, str, str], list[date]] | None = None
+        self._worked: dict[Kind, Worked] | None = None
         self._first: dict[tuple[str, JointKind], tuple[str, bool]] = {}
         self._at_part: dict[str, list[str]] | None = None
         self._bands: dict[tuple[str, Size, float | None], tuple[bool, float | None]] = {}
-        self._hands: dict[tuple[str, str, str, str, date], Hand] = {}
+        self._hands: dict[tuple[str, str, str, str], Hand] = {}
 
     def findings(self) -> list[Finding]:
         found = []
@@ -170,7 +170,7 @@ class _Asked:
         first, last = self._day(making.earliest), self._day(making.latest)
         steps = procedure.steps if procedure else ""
         hands = tuple(
-            self._hand(role, person, place.material, steps, last)
+            self._hand(role, person, place.material, steps)
             for role, people in (("pipe end", making.pipe_end), ("socket", making.socket))
             for person in people
         )
@@ -178,28 +178,24 @@ class _Asked:
             material=place.material, steps=steps, smallest=place.size, largest=place.size,
             procedure=procedure.id if procedure else "", day=first,
         )  # fmt: skip
-        facts = Makers(**about, hands=hands, need=need, last_day=last, scheme=self.scheme)
+        facts = Makers(**about, hands=hands, need=need, last_day=last, scheme=self.scheme, bound=self.bound)
         who = tuple((h.role, h.person) for h in hands)
         self._put("MAD-03", (who, place.material, steps, place.size, need.procedure, first, last), facts)
 
-    def _hand(self, role: str, person: str, material: str, steps: str, day: date) -> Hand:
-        key = (role, person, material, steps, day)
+    def _hand(self, role: str, person: str, material: str, steps: str) -> Hand:
+        key = (role, person, material, steps)
         known = self._hands.get(key)
         if known is None:
             who = self.settings.person(person) if person else None
+            if self._worked is None:
+                self._worked = worked_of(self.work, self.progress)
             known = self._hands[key] = Hand(
                 role=role,
                 person=person if who is not None else "",
                 qualifications=who.qualifications if who is not None else (),
-                uses=tuple(d for d in self.uses(person, material, steps) if d < day),
+                worked=self._worked.get((person, material, steps), NO_WORK),
             )
         return known
-
-    def uses(self, person: str, material: str, steps: str) -> Sequence[date]:
-        """Days on which a person is recorded to have made joints of a kind, in order."""
-        if self._uses is None:
-            self._uses = uses_of(self.work, self.progress)
-        return self._uses.get((person, material, steps), ())
 
     def _lots_used(
         self, about: dict[str, Any], place: JointPlace, making: Making, procedure: Procedure | None,
@@ -325,42 +321,6 @@ class _Asked:
                 self._at_part.setdefault(j.socket[0], []).append(joint_name(j, n))
         others = (self.progress.makings.get(name) for name in self._at_part.get(place.socket[0], ()))
         return making.first_on + tuple(w for m in others if m is not None for w in m.first_on)
-
-
-def uses_of(work: Work, progress: Progress) -> dict[tuple[str, str, str], list[date]]:
-    """Days on which each person is recorded to have made joints, by material and steps.
-
-    Parameters
-    ----------
-    work : Work
-        With named joints.
-    progress : Progress
-        With its makings.
-
-    Returns
-    -------
-    dict
-        Person, material and steps to days, in order and each once. Somebody who is only named by a
-        correction of one person alone has not used it, nor on the day that one person alone says.
-    """
-    settings, zone = work.job.settings, work.job.zone
-    steps: dict[str, str] = {}
-    found: dict[tuple[str, str, str], set[date]] = {}
-    for n, place in enumerate(work.cutting.joints):
-        making = progress.makings.get(joint_name(place, n))
-        if making is None or progress.of(making.joint).unclear:
-            continue
-        if place.line not in steps:
-            duty = settings.duty(place.line)
-            procedure = settings.procedure(duty.procedure) if duty else None
-            steps[place.line] = procedure.steps if procedure else ""
-        day = making.earliest.astimezone(zone).date()
-        if day != making.latest.astimezone(zone).date():
-            continue
-        for people in (making.pipe_end, making.socket):
-            if len(people) == 1 and people[0]:
-                found.setdefault((people[0], place.material, steps[place.line]), set()).add(day)
-    return {key: sorted(days) for key, days in found.items()}
 
 
 def _looked(making: Making) -> tuple[str, Look | None]:
