@@ -25,6 +25,7 @@ sys.path.insert(0, str(ROOT / "src"))
 
 from lineproof.book.sizes import Size  # noqa: E402 - the package is found through the line above
 from lineproof.desk.answer_may import MayAnswer  # noqa: E402
+from lineproof.desk.answer_now import NowAnswer  # noqa: E402
 from lineproof.desk.answer_pack import PackAnswer  # noqa: E402
 from lineproof.desk.answer_raise import RaiseAnswer  # noqa: E402
 from lineproof.desk.answers_job import (  # noqa: E402
@@ -57,6 +58,7 @@ KINDS: dict[str, tuple[type, str]] = {
     "figures": (FiguresAnswer, "lineproof figure --json and lineproof figure NAME --json"),
     "may": (MayAnswer, "lineproof may move, lower, load and open SUBJECT --json"),
     "may-raise": (RaiseAnswer, "lineproof may fill SECTION --json and lineproof may raise SECTION --json"),
+    "now": (NowAnswer, "lineproof now --json"),
     "pack": (PackAnswer, "lineproof plan --json, lineproof demo --json and out/pack.json"),
     "record-kinds": (RecordKinds, "lineproof record kinds --json"),
     "record-added": (RecordAdded, "lineproof record add, joint and settle ENTRY with --json"),

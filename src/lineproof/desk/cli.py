@@ -166,6 +166,37 @@ def demo(
 app.add_typer(record)
 
 
+When = Annotated[
+    str,
+    typer.Option("--when", help="The moment judged, such as 2026-11-26T09:40 on the site; now unless said."),
+]
+KnownBy = Annotated[
+    int | None, typer.Option("--known", min=0, help="Only what the logbook had by this receipt counts.")
+]
+Dampest = Annotated[
+    str, typer.Option("--dampest", help="Highest humidity since the joints were made, such as 55%.")
+]
+Language = Annotated[str, typer.Option("--in", metavar="en|es", help="en: English; es: Spanish.")]
+
+
+@app.command()
+def now(
+    short: Annotated[
+        bool, typer.Option("--short", help="Five plain lines to read over the radio, each under 160 letters.")
+    ] = False,
+    language: Language = "en",
+    when: When = "",
+    known: KnownBy = None,
+    dampest: Dampest = "",
+    job: JobFolder = HERE,
+    json: AsJson = False,
+) -> None:
+    """What happens now: clocks, what may be moved, what must not be touched, who owes a signature."""
+    from lineproof.desk.verbs_now import run_now
+
+    run_now(job, when=when, known=known, dampest=dampest, short=short, language=language, as_json=json)
+
+
 may = typer.Typer(
     help="May it be done now? GO, NOT BEFORE a moment, STOP or CANNOT TELL; exits with the verdict.",
     no_args_is_help=True,
@@ -177,21 +208,11 @@ app.add_typer(may, name="may")
 Subject = Annotated[
     str, typer.Argument(help="What is moved: a joint, a piece, a spool or a line, named as on the pack.")
 ]
-When = Annotated[
-    str,
-    typer.Option("--when", help="The moment judged, such as 2026-11-26T09:40 on the site; now unless said."),
-]
-KnownBy = Annotated[
-    int | None, typer.Option("--known", min=0, help="Only what the logbook had by this receipt counts.")
-]
 NotMade = Annotated[
     list[str] | None,
     typer.Option(
         "--not-made", help="A joint without a record that is not made yet, or all; may be given again."
     ),
-]
-Dampest = Annotated[
-    str, typer.Option("--dampest", help="Highest humidity since the joints were made, such as 55%.")
 ]
 
 

@@ -78,7 +78,7 @@ def run_may(
     int
         Exit code of the verdict.
     """
-    humidity = _humidity(dampest)
+    humidity = humidity_of(dampest)
     site = site_known(folder, when=when, known=known)
     if verb == OPEN:
         found = may_open(subject, site.work, site.progress)
@@ -96,7 +96,14 @@ def run_may(
     return found.verdict.exit_code
 
 
-def _humidity(text: str) -> float | None:
+def humidity_of(text: str) -> float | None:
+    """A humidity as typed after --dampest; None if nothing was typed. [-]
+
+    Raises
+    ------
+    BadInput
+        It is no humidity.
+    """
     if not text:
         return None
     value = parse(text, "fraction")

@@ -1,0 +1,43 @@
+"""Spanish for the next steps of the stages move, fill and raise: one sentence a code.
+
+Plain site Spanish, **to be read over by a native-speaking fitter**.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+NEXT_ES: Mapping[str, str] = {
+    "ask_again": "Pregunte otra vez entonces; esto no es un permiso que se cumple solo.",
+    "ask_card_row": "Pida el renglón por escrito al fabricante y escríbalo en la tarjeta.",
+    "ask_coldest": "Pregunte al ingeniero y al fabricante qué espera vale para lo más frío que pudo tener.",
+    "ask_maker_writing": "Pregunte por escrito al fabricante cuál vale; mientras tanto tome el más largo.",
+    "ask_replacement": "Pregunte por la junta que está en su lugar.",
+    "bring_in": "Traiga los registros que faltan de los aparatos que los escribieron, o aclare cuál vale.",
+    "confirm": "Que el ingeniero o la persona de calidad los compare con el documento abierto.",
+    "confirm_time": "Que una persona confirme con un registro cuándo se escribió de verdad.",
+    "cut_it_out": "Córtela y haga una junta nueva; no levante de ella.",
+    "draw_it": "Póngala en el plano y emita el paquete otra vez.",
+    "examine": "Que otra persona la revise contra la lista y lo registre.",
+    "lift_tag": "Pregunte a quien puso la etiqueta; se quita con un registro.",
+    "lower_pressure": "Pida al ingeniero menos presión, otro lugar de manómetro o una sección más chica.",
+    "mark_rating": "Lea la presión nominal en la pieza o en su hoja de datos y escríbala en parts.csv.",
+    "name_gauge": "Nombre un lugar de manómetro con su elevación y su error.",
+    "name_section": "Ponga la línea en una sección de prueba en job.toml.",
+    "place_tag": "Vea dónde cuelga la etiqueta y corrija su registro.",
+    "read_back": "Que una segunda persona lea la tarjeta de regreso contra su foto.",
+    "read_file": "Registre las lecturas de la junta una por una y anule el registro del archivo.",
+    "read_joint": "Lea ahora la temperatura de la junta, regístrela y pregunte otra vez.",
+    "record_hold_end": "Registre cuándo se dejó de sostener.",
+    "record_made": "Registre la junta; si todavía no está hecha, dígalo con --not-made.",
+    "record_pullers_off": "Registre cuándo se quitaron polipastos y correas.",
+    "say_dampest": "Diga con --dampest la humedad más alta desde entonces, leída en el sitio.",
+    "say_heights": "Dé la elevación en la referencia del plano y mida lo que sube o baja en el camino.",
+    "say_inputs": "Escriba en job.toml lo que falta.",
+    "say_medium": "Escriba agua (water) como medio de prueba.",
+    "settle": "Pregunte a quienes lo escribieron y aclare con un registro cuál versión vale.",
+    "sign_cap": "Pida al ingeniero una presión máxima firmada.",
+    "type_card": "Escriba la tarjeta según el envase o el procedimiento.",
+    "use_water": "Planee la prueba con agua.",
+}
+"""Code of a next step to its sentence."""
