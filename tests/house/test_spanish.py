@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import re
 import string
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -18,7 +19,7 @@ from lineproof.desk.next_steps_es import NEXT_ES
 from lineproof.desk.say import say
 from lineproof.desk.sentences_en import UNVERIFIED_SENTENCE, WHY
 from lineproof.desk.sentences_es import STILL_ENGLISH, UNVERIFIED_ES, WHY_ES
-from lineproof.desk.words import ENGLISH, SPANISH
+from lineproof.desk.words import ENGLISH, SPANISH, TERMS_ES
 from lineproof.desk.words import words_of as small_words
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -64,23 +65,39 @@ def test_spanish_names_no_value_that_english_has_not() -> None:
     assert {k for k, v in NEXT_ES.items() if placeholders(v) - placeholders(NEXT[k])} == set()
 
 
-def used_steps() -> set[str]:
-    """Next steps that the wanted checks give, read from their code."""
-    found = set()
+def answers_of(checks: set[str]) -> Iterator[ast.Call]:
+    """Every ``answer`` in the code of these checks."""
     for file in sorted((ROOT / "src" / "lineproof" / "checks").glob("*.py")):
         for node in ast.walk(ast.parse(file.read_text("utf-8"))):
             if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "answer" and node.args:
-                ids = set(words_of(node.args[0]))
-                if ids & (set(WANTED) - STILL_ENGLISH):
-                    for k in node.keywords:
-                        found |= set(words_of(k.value)) if k.arg == "next_step" else set()
-    return found | {"confirm"}
+                if set(words_of(node.args[0])) & checks:
+                    yield node
+
+
+def used_steps() -> set[str]:
+    """Next steps that the wanted checks give, read from their code."""
+    found = {"confirm"}
+    for node in answers_of(set(WANTED) - STILL_ENGLISH):
+        for k in node.keywords:
+            found |= set(words_of(k.value)) if k.arg == "next_step" else set()
+    return found
 
 
 def test_their_next_steps_are_spanish_too() -> None:
     steps = used_steps()
     assert len(steps) > 20
     assert sorted(steps - set(NEXT_ES)) == []
+
+
+def test_what_is_missing_is_named_in_spanish() -> None:
+    """Names of missing inputs that stand in the code as one word or phrase."""
+    named = set()
+    for node in answers_of(set(WANTED) - STILL_ENGLISH):
+        for k in node.keywords:
+            if k.arg == "missing" and isinstance(k.value, ast.Tuple):
+                named |= {word for e in k.value.elts for word in words_of(e)}
+    assert len(named) > 20
+    assert sorted(named - set(TERMS_ES)) == []
 
 
 @pytest.mark.parametrize("case", [c for c in CASES if c.id in WHY_ES], ids=lambda c: f"{c.id} {c.name}")

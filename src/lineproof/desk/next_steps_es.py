@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from lineproof.desk.sentences_raise_es import NEXT_RAISE_ES
+
 NEXT_ES: Mapping[str, str] = {
     "ask_again": "Pregunte otra vez entonces; esto no es un permiso que se cumple solo.",
     "ask_card_row": "Pida el renglón por escrito al fabricante y escríbalo en la tarjeta.",
@@ -39,5 +41,27 @@ NEXT_ES: Mapping[str, str] = {
     "sign_cap": "Pida al ingeniero una presión máxima firmada.",
     "type_card": "Escriba la tarjeta según el envase o el procedimiento.",
     "use_water": "Planee la prueba con agua.",
+    "ask_shortfall": "Pida el número a quien aprobó el procedimiento y escríbalo como allowed_shortfall.",
+    "doubtful_joint": "Pregunte a quien aprobó el procedimiento; una junta dudosa se corta y se hace de "
+    "nuevo.",
+    "name_makers": "Corrija el registro y nombre a los dos; una segunda persona lo respalda con second=.",
+    "one_procedure": "Pregunte qué procedimiento vale para la línea y corrija job.toml o el registro.",
+    "read_date": "Lea la fecha en la lata y escríbala.",
+    "receive_can": "Registre la lata como recibida, o escriba su lote en job.toml.",
+    "record_first_on": "Vea si está puesto y regístrelo.",
+    "record_home": "Corrija el registro y agregue el paso home; una segunda persona lo respalda con second=.",
+    "record_insertion": "Mida desde la segunda marca y regístrelo.",
+    "record_lots": "Corrija el registro y agregue latas o lotes; una segunda persona lo respalda con "
+    "second=.",
+    "record_opened": "Registre cuándo se abrió la lata.",
+    "say_card": "Nombre la tarjeta de cemento de la línea en job.toml, o en la junta.",
+    "say_last_used": "Pregunte cuándo se usó el proceso por última vez y escríbalo en job.toml.",
+    "say_lot_card": "Escriba en job.toml qué tarjeta lleva el lote.",
+    "say_procedure": "Nombre en job.toml el procedimiento de la línea.",
+    "second_person": "Que una segunda persona que estuvo ahí lo respalde: una corrección con second=.",
+    "unqualified_joint": "Pregunte al ingeniero; la junta se corta y la hace una persona calificada.",
+    "wrong_lot": "Pregunte por escrito al ingeniero y al fabricante; mientras tanto vale como junta por "
+    "cortar.",
+    **NEXT_RAISE_ES,
 }
 """Code of a next step to its sentence."""

@@ -8,12 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-STILL_ENGLISH: frozenset[str] = frozenset(
-    {
-        "MAD-01", "MAD-02", "MAD-03", "MAD-04", "MAD-05", "MOV-05", "RAI-01", "RAI-02", "RAI-03", "RAI-04",
-        "RAI-05", "RAI-06", "RAI-07", "RAI-08", "RAI-09", "RAI-10", "RAI-11",
-    }
-)  # fmt: skip
+from lineproof.desk.sentences_made_es import MADE_ES
+from lineproof.desk.sentences_raise_es import WHY_RAISE_ES
+
+STILL_ENGLISH: frozenset[str] = frozenset()
 """Checks of these stages whose Spanish is still to come."""
 
 WHY_ES: Mapping[str, Mapping[str, str]] = {
@@ -134,6 +132,8 @@ WHY_ES: Mapping[str, Mapping[str, str]] = {
         "juntas.",
         "go": "{who}: en la sección {sections}.",
     },
+    **MADE_ES,
+    **WHY_RAISE_ES,
 }
 """Check and reason to sentence."""
 
