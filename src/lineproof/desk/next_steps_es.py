@@ -41,6 +41,9 @@ NEXT_ES: Mapping[str, str] = {
     "sign_cap": "Pida al ingeniero una presión máxima firmada.",
     "type_card": "Escriba la tarjeta según el envase o el procedimiento.",
     "use_water": "Planee la prueba con agua.",
+    "ask_sizes": "Pida por escrito, a quien dio la calificación, las medidas que cubre.",
+    "confirm_joiner": "Que el patrón lo confirme, y escriba el día como confirmed_on.",
+    "say_expiry": "Lea el último día en el documento y escríbalo como expires.",
     "ask_shortfall": "Pida el número a quien aprobó el procedimiento y escríbalo como allowed_shortfall.",
     "doubtful_joint": "Pregunte a quien aprobó el procedimiento; una junta dudosa se corta y se hace de "
     "nuevo.",

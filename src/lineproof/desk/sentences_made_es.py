@@ -38,6 +38,14 @@ MADE_ES: Mapping[str, Mapping[str, str]] = {
         "day": "{who}: que {person_id} estuviera calificado depende del día en que se hizo, y una sola "
         "persona "
         "dice cuál fue.",
+        "not_confirmed": "{who}: no se sabe cuándo confirmó el patrón a {person_id} por última vez antes del "
+        "{day}.",
+        "no_expiry": "{who}: ni el perfil ni el documento dicen hasta cuándo está calificado {person_id}.",
+        "no_size_rule": "{who}: no se puede saber si la pieza de prueba de {person_id} alcanza para {size}.",
+        "failed": "{who}: {person_id} hizo {role} el {day}, después de una junta que salió mal.",
+        "expired": "{who}: {person_id} hizo {role} el {day}, después del último día de su calificación.",
+        "test_size": "{who}: {person_id} hizo {role}, y su pieza de prueba era muy chica para {size}.",
+        "scheme": "{who}: {person_id} hizo {role} y está calificado por otro perfil que el de la obra.",
         "no_day": "{who}: no se sabe cuándo usó {person_id} el proceso por última vez antes del {day}.",
         "not_yet": "{who}: {person_id} hizo {role} el {day}, antes de la prueba de su calificación.",
         "lapsed": "{who}: {person_id} hizo {role} el {day}, más de {months:#mes/meses} después de usar el "

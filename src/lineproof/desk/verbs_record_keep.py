@@ -14,6 +14,7 @@ from lineproof.desk.answers_record import (
 )
 from lineproof.desk.as_json import dumps
 from lineproof.desk.papers.words import plural
+from lineproof.desk.verbs_record import mind_releases
 from lineproof.floor.errors import BadInput
 from lineproof.floor.verdicts import Verdict
 from lineproof.logbook.fold import fold

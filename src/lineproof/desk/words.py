@@ -116,6 +116,9 @@ TERMS_ES: Mapping[str, str] = {
     "when it was opened": "cuándo se abrió",
     "when it was thrown away": "cuándo se tiró",
     "which gauge hangs there": "qué manómetro cuelga ahí",
+    "how far the test piece reaches": "hasta dónde alcanza la pieza de prueba",
+    "last day of the qualification": "último día de la calificación",
+    "the employer's confirmation": "confirmación del patrón",
     # what was done, and with what
     "pipe end": "la espiga",
     "socket": "la campana",
