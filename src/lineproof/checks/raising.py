@@ -239,12 +239,12 @@ def gauge_good(facts: GaugeGood, _book: Book) -> Finding:
         for name, value in (("calibration due", facts.due), ("error", facts.error), ("range", facts.full))
         if value is None
     ]
+    if facts.due is not None and facts.today > facts.due:
+        return answer("RAI-07", Verdict.STOP, facts, why="due", next_step="other_gauge")
     if facts.due is None or facts.error is None or facts.full is None or facts.asked is None:
         return answer(
             "RAI-07", Verdict.CANNOT_TELL, facts, why="half", missing=tuple(lacks), next_step="record_gauge"
         )
-    if facts.today > facts.due:
-        return answer("RAI-07", Verdict.STOP, facts, why="due", next_step="other_gauge")
     if facts.asked > facts.full + TINY:
         return answer(
             "RAI-07", Verdict.STOP, facts, why="range", measured=facts.asked, limit=facts.full, unit="Pa",

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from lineproof.book.load import Book
+from lineproof.checks.moving import rounded_up
 from lineproof.checks.registry import About, answer, check
 from lineproof.floor.verdicts import Finding, Verdict
 
@@ -174,7 +175,8 @@ def fresh(facts: Fresh, _book: Book) -> Finding:
             next_step="say_ready",
         )  # fmt: skip
     if facts.ready > facts.now:
-        return answer("RAI-09", Verdict.WAIT, facts, governs=facts.what, next_step="ask_again")
+        found = answer("RAI-09", Verdict.WAIT, facts, governs=facts.what, next_step="ask_again")
+        return replace(found, until=rounded_up(facts.ready))
     return answer("RAI-09", Verdict.GO, facts)
 
 

@@ -160,7 +160,8 @@ def governs_first(f: Finding) -> tuple[int, float, str, str]:
     -------
     tuple
     """
-    until = -f.until.timestamp() if f.until is not None else 0.0
+    over = f.until if f.until is not None else f.facts.get("reached")
+    until = -over.timestamp() if isinstance(over, datetime) else 0.0
     return -f.verdict, until, "" if f.id in CLOCKS else f.id, f.subject
 
 
