@@ -150,7 +150,7 @@ def _hottest(at: SectionAt) -> float | None:
     series = {id(s): s for name in at.inside if (s := at.progress.of(name).readings)}
     now = at.now.timestamp()
     told = [
-        value
+        float(value)
         for s in series.values()
         for readings in (s.held, s.late)
         for time, value in zip(readings.times, readings.values, strict=True)
