@@ -16,8 +16,10 @@ from lineproof.job.folder import Job, read_job
 from lineproof.job.progress import Progress
 from lineproof.logbook.clocks import Stamp
 from lineproof.logbook.fold import fold
+from lineproof.logbook.logger_files import LoggerFiles
 from lineproof.logbook.progress_of import progress_of
 from lineproof.logbook.section_of import SEEN, gauges_of, sections_of, writers_of
+from lineproof.logbook.shelf import Shelf
 from lineproof.logbook.sqlite_store import SqliteStore
 from lineproof.logbook.state import State
 from lineproof.logbook.store import NO_RECEIPT
@@ -40,6 +42,8 @@ class Known:
     received : mapping
         Receipts of the day before the moment judged, and when each was given.
     warnings : tuple of str
+    shelf : Shelf or None
+        Photos, documents and loggers' files beside it.
     """
 
     state: State
@@ -47,6 +51,7 @@ class Known:
     head: str
     received: Mapping[int, datetime] = field(default_factory=dict)
     warnings: tuple[str, ...] = ()
+    shelf: Shelf | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,8 +121,9 @@ def progress_known(folder: Path, job: Job, log: Known, now: Stamp) -> Progress:
     Progress
     """
     people = people_of(job_uuid(job.settings), job.settings)
+    files = LoggerFiles(log.shelf, job.zone) if log.shelf is not None else None
     return replace(
-        progress_of(log.state, now, people=people),
+        progress_of(log.state, now, people=people, files=files),
         sections=sections_of(log.state, now, people),
         gauges=gauges_of(log.state),
         writers=writers_of(log.state, now, here=writer_here(folder), received=log.received),
@@ -208,4 +214,4 @@ def known_by(folder: Path, receipt: int | None, now: datetime) -> Known:
             if at is None or now - at > SEEN:
                 break
             received[number] = at
-        return Known(state, taken.number, taken.head, received, tuple(store.warnings))
+        return Known(state, taken.number, taken.head, received, tuple(store.warnings), store.files())
