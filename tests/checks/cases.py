@@ -607,6 +607,8 @@ case("missing: a clock that is set", CANNOT_TELL, "clock_unsure", clock_unsure=T
 case("missing: hold end", CANNOT_TELL, "no_start", reached=None, codes=("no_start", "not_yet"))
 case("missing: first reading", CANNOT_TELL, "no_first", codes=("no_assembly_temperature",), **LATER)
 case("missing: a reading on the way", CANNOT_TELL, "hole", codes=("temperature_hole",), **LATER)
+HOLE = {"codes": ("temperature_hole",), **LATER}
+case("missing: that, and the air", CANNOT_TELL, "hole_air", air="it is not imported", **HOLE)
 case("missing: row", CANNOT_TELL, "no_row", reached=None, wait=None, codes=("no_card_row",))
 case("missing: row, whatever the clock says", CANNOT_TELL, "no_row", reached=None, wait=None)
 case("missing: humidity", CANNOT_TELL, "no_humidity", codes=("humidity_not_known",), **LATER)
@@ -624,6 +626,8 @@ case("missing: a clock that is set", CANNOT_TELL, "clock_unsure", clock_unsure=T
 case("missing: hold end", CANNOT_TELL, "no_start", reached=None, codes=("no_start", "not_yet"))
 case("missing: first reading", CANNOT_TELL, "no_first", codes=("no_assembly_temperature",), **LATER)
 case("missing: a reading on the way", CANNOT_TELL, "hole", codes=("temperature_hole",), **LATER)
+HOLE = {"codes": ("temperature_hole",), **LATER}
+case("missing: that, and the air", CANNOT_TELL, "hole_air", air="it is not imported", **HOLE)
 case("missing: row", CANNOT_TELL, "no_row", reached=None, wait=None, codes=("no_card_row",))
 case("missing: row, whatever the clock says", CANNOT_TELL, "no_row", reached=None, wait=None)
 case("missing: humidity", CANNOT_TELL, "no_humidity", codes=("humidity_not_known",), **LATER)

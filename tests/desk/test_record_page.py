@@ -59,8 +59,10 @@ def test_every_line_of_the_page_runs(works: Path) -> None:
 
 def test_every_example_of_the_kinds_runs_in_order(works: Path) -> None:
     verb("plan", "--issue", "--no-paper")
-    Path("logger-7.csv").write_text("time,temperature C\n2026-05-04T09:00Z,11.5\n", "utf-8")
-    Path("weather.csv").write_text("invented\n", "utf-8")
+    Path("logger-7.csv").write_text("time UTC,temperature F\n2026-11-22T16:00,52\n", "utf-8")
+    Path("weather.csv").write_text(
+        "time UTC,stamp,standing,air temperature F\n2026-11-22T16:00,start,seen,50\n", "utf-8"
+    )
     for kind, typed in TYPED.items():
         example = typed.example
         if "ENTRY" in example:

@@ -57,6 +57,8 @@ class Cured(About):
         Logger's files that cannot be read.
     foretold : bool
         A forecast is in ``not_before``.
+    air : str
+        Why weather.csv stands in for no hole in its readings; empty if it may, or there is none.
     disturbed : tuple of str
         How it was moved or knocked so that the clock began again.
     last_disturbed : datetime or None
@@ -79,6 +81,7 @@ class Cured(About):
     clock_unsure: bool = False
     unread: tuple[str, ...] = ()
     foretold: bool = False
+    air: str = ""
     disturbed: tuple[str, ...] = ()
     last_disturbed: datetime | None = None
 
@@ -128,8 +131,8 @@ def _cured(facts: Cured) -> Finding:
         )  # fmt: skip
     if TEMPERATURE_HOLE in facts.codes:
         return answer(
-            "CUR-01", Verdict.CANNOT_TELL, facts, why="hole", missing=("joint temperature",),
-            next_step="ask_coldest",
+            "CUR-01", Verdict.CANNOT_TELL, facts, why="hole_air" if facts.air else "hole",
+            missing=("joint temperature",), next_step="import_weather" if facts.air else "ask_coldest",
         )  # fmt: skip
     if NO_CARD_ROW in facts.codes:
         return answer(

@@ -126,6 +126,8 @@ class HandsOff(About):
         Logger's files that nobody has read in.
     foretold : bool
         A forecast is in ``not_before``.
+    air : str
+        Why weather.csv stands in for no hole in its readings; empty if it may, or there is none.
     """
 
     size: Size
@@ -142,6 +144,7 @@ class HandsOff(About):
     clock_unsure: bool = False
     unread: tuple[str, ...] = ()
     foretold: bool = False
+    air: str = ""
 
 
 @check(
@@ -184,8 +187,8 @@ def _hands_off(facts: HandsOff) -> Finding:
         )  # fmt: skip
     if TEMPERATURE_HOLE in facts.codes:
         return answer(
-            "MOV-02", Verdict.CANNOT_TELL, facts, why="hole", missing=("joint temperature",),
-            next_step="ask_coldest",
+            "MOV-02", Verdict.CANNOT_TELL, facts, why="hole_air" if facts.air else "hole",
+            missing=("joint temperature",), next_step="import_weather" if facts.air else "ask_coldest",
         )  # fmt: skip
     if NO_CARD_ROW in facts.codes:
         return answer(

@@ -33,6 +33,7 @@ NEXT: Mapping[str, str] = {
     "examine": "Have another person examine it against the list, and record it.",
     "free_stretch": "Shorten the stretch, or order longer sticks.",
     "full_size": "Make a joint of full size with this crew before the first one of the line; cut it open.",
+    "import_weather": "Import it: `lineproof record add imported weather.csv`, and say air_margin.",
     "keep_apart": "Have the hot work stopped or moved, or join on other days; ask the safety person.",
     "keep_qualified": "Have a joint of this person recorded before that day, or the test made again.",
     "lift_tag": "Ask whoever set the tag; it is lifted by an entry.",

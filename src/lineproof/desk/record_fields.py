@@ -163,7 +163,7 @@ TYPED: dict[str, Typed] = {
         {"of": "entry", "true_time": "moment", "how": "text"}, {"second": "person"},
     ),
     "imported": _t(
-        "file", "weather.csv rows=8760", {"file": "file", "name": "name", "rows": "whole"}
+        "file", "weather.csv", {"file": "file", "name": "name", "rows": "whole"}
     ),
     "note": _t("text", '"rain from two"', {"text": "text"}, {"joint": "joint", "section": "section"}),
 }  # fmt: skip

@@ -1,8 +1,8 @@
-"""A logger's file as it is entered: read at once, so that a slip shows while the logger is still at hand."""
+"""Files of readings as they are entered: read at once, so that a slip shows while it can be put right."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, MutableMapping
 from datetime import tzinfo
 from typing import Any
 
@@ -43,6 +43,39 @@ def check_logger(body: Mapping[str, Any], shelf: Shelf, zone: tzinfo) -> None:
         digest, name = str(body["file"]), str(body["name"])
         if shelf.has(digest):
             read_logger(shelf.get(digest), name, zone)
+
+
+def check_imported(body: MutableMapping[str, Any], shelf: Shelf, zone: tzinfo) -> None:
+    """Refuse a weather.csv that cannot be read, and count its rows.
+
+    Parameters
+    ----------
+    body : mapping
+        Of the entry, its file on the shelf; ``rows`` is filled in.
+    shelf : Shelf
+    zone : tzinfo
+        Of the site.
+
+    Raises
+    ------
+    BadInput
+        The first row that cannot be read; or the rows are not as many as typed; or nobody counted those of
+        another file.
+    """
+    from lineproof.job.weather import FILE, read_weather
+
+    digest = str(body["file"])
+    if body.get("name") == FILE and shelf.has(digest):
+        count = len(read_weather(shelf.get(digest), zone))
+        if body.setdefault("rows", count) != count:
+            raise BadInput(
+                f"{FILE} holds {count} rows, not {body['rows']}", allowed=f"rows={count}",
+                next="leave rows out: they are counted",
+            )  # fmt: skip
+    if "rows" not in body:
+        raise BadInput(
+            "nobody said how many rows the file has", allowed="rows=NUMBER", next="count them, and add it"
+        )
 
 
 def joints_named(parts: Iterable[str], joints: JointsFile, state: State) -> list[str]:

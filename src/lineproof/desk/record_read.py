@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 
 from lineproof.desk.record_book import person_uuid
 from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, ROLES, SHORT, TYPED, Typed
-from lineproof.desk.record_logger import check_logger, joints_named
+from lineproof.desk.record_logger import check_imported, check_logger, joints_named
 from lineproof.desk.record_typed import LEAST, SI, measured, moment_typed
 from lineproof.floor.errors import BadInput
 from lineproof.job.joints_csv import JointsFile
@@ -85,6 +85,8 @@ class Reader:
             body["name"] = Path(given["file"]).name
         if kind == "reading_file" and not self.insist:
             check_logger(body, self.shelf, ZoneInfo(self.settings.site.timezone))
+        if kind == "imported":
+            check_imported(body, self.shelf, ZoneInfo(self.settings.site.timezone))
         if self.insist:
             body["insisted"] = "; ".join((self.insist, *self.insisted))
         return body
@@ -120,7 +122,7 @@ class Reader:
         return given
 
     def _filled(self, kind: str, key: str) -> bool:
-        return (kind, key) == ("field_joint", "joint") or (
+        return (kind, key) in (("field_joint", "joint"), ("imported", "rows")) or (
             key == "name" and kind in ("reading_file", "imported")
         )
 

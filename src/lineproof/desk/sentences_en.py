@@ -204,6 +204,8 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "no_first": "{who}: its temperature when it was made is not recorded.",
         "hole": "{who}: its temperature was not read for more than two hours, so the coldest it met is "
         "not known.",
+        "hole_air": "{who}: its temperature was not read for more than two hours, and weather.csv cannot "
+        "stand in: {air}.",
         "no_row": "{who}: card {card} has no cure row for {size} at {pressure:pressure} and "
         "{coldest:temperature}, the coldest it met.",
         "no_humidity": "{who}: card {card} asks for the humidity since it was made, and that is not known.",
@@ -232,6 +234,8 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "no_first": "{who}: its temperature when it was made is not recorded.",
         "hole": "{who}: its temperature was not read for more than two hours, so the coldest it met is "
         "not known.",
+        "hole_air": "{who}: its temperature was not read for more than two hours, and weather.csv cannot "
+        "stand in: {air}.",
         "no_row": "{who}: card {card} has no handling row for {size} at {coldest:temperature}, the "
         "coldest it met.",
         "no_humidity": "{who}: card {card} asks for the humidity since it was made, and that is not known.",

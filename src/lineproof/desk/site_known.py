@@ -14,6 +14,8 @@ from lineproof.floor.errors import BadInput
 from lineproof.job.files import read_bytes
 from lineproof.job.folder import Job, read_job
 from lineproof.job.progress import Progress
+from lineproof.job.weather import FILE as WEATHER
+from lineproof.logbook.air_of import air_of
 from lineproof.logbook.clocks import Stamp
 from lineproof.logbook.fold import fold
 from lineproof.logbook.logger_files import LoggerFiles
@@ -103,10 +105,13 @@ def site_known(folder: Path, *, when: str = "", known: int | None = None) -> Sit
     log = known_by(folder, known, now.wall)
     stays = made_of(folder, log.state)
     made, _ = named_work(work(job, nest=False, recorded=stays), recorded=stays)
-    return SiteKnown(folder, job, now, log, made, progress_known(folder, job, log, now))
+    progress = progress_known(folder, job, log, now, replay=known is not None)
+    if progress.air.why:
+        log = replace(log, warnings=(*log.warnings, f"{WEATHER} does not count: {progress.air.why}."))
+    return SiteKnown(folder, job, now, log, made, progress)
 
 
-def progress_known(folder: Path, job: Job, log: Known, now: Stamp) -> Progress:
+def progress_known(folder: Path, job: Job, log: Known, now: Stamp, *, replay: bool = False) -> Progress:
     """Progress of a job by what its logbook held: joints, sections, gauges, writers.
 
     Parameters
@@ -115,6 +120,8 @@ def progress_known(folder: Path, job: Job, log: Known, now: Stamp) -> Progress:
     job : Job
     log : Known
     now : Stamp
+    replay : bool
+        An earlier answer is given again: weather.csv counts as it was imported by then.
 
     Returns
     -------
@@ -122,8 +129,12 @@ def progress_known(folder: Path, job: Job, log: Known, now: Stamp) -> Progress:
     """
     people = people_of(job_uuid(job.settings), job.settings)
     files = LoggerFiles(log.shelf, job.zone) if log.shelf is not None else None
+    air = air_of(
+        log.state, now, read_bytes(folder / WEATHER, WEATHER, needed=False),
+        margin=job.settings.conditions.air_margin, zone=job.zone, shelf=log.shelf, replay=replay,
+    )  # fmt: skip
     return replace(
-        progress_of(log.state, now, people=people, files=files),
+        progress_of(log.state, now, people=people, files=files, air=air),
         sections=sections_of(log.state, now, people),
         gauges=gauges_of(log.state),
         writers=writers_of(log.state, now, here=writer_here(folder), received=log.received),

@@ -11,7 +11,7 @@ from datetime import datetime
 
 from lineproof.job.making import CanRecord, Making
 from lineproof.job.section_record import GaugeRecord, SectionRecord, WriterSeen
-from lineproof.sums.readings import Readings
+from lineproof.sums.readings import Readings, Weather
 
 LOGGED, LATE, FORECAST = STANDINGS = ("logged", "late", "forecast")
 """Of a temperature: read at the joint in time; told late, so that it only makes it colder; foretold."""
@@ -63,6 +63,38 @@ class Series:
 
 
 NO_SERIES = Series()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class SiteAir:
+    """Air temperatures that the clocks of the joints may ask.
+
+    Parameters
+    ----------
+    seen : Readings
+        Air temperatures that were seen. Instants count from the beginning of 1970, UTC. [s], [K]
+    margin : float or None
+        How much colder than the air a joint may have been; None if nobody said. [K]
+    forecast : tuple of Temperature
+        Of the air to come, in order; never a reading.
+    why : str
+        In words why rows of weather.csv do not count; empty if they do, or there is no such file.
+    """
+
+    seen: Readings = NOTHING_READ
+    margin: float | None = None
+    forecast: tuple[Temperature, ...] = ()
+    why: str = ""
+
+    @property
+    def for_holes(self) -> Weather | None:
+        """What stands in where a joint's readings have a hole; None without a margin or a row."""
+        if self.margin is None or not len(self.seen.times):
+            return None
+        return Weather(self.seen.times, self.seen.values, margin=self.margin)
+
+
+NO_AIR = SiteAir()
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,6 +234,8 @@ class Progress:
         Gauge to what is recorded of it.
     writers : tuple of WriterSeen
         Phones and machines that wrote within a day.
+    air : SiteAir
+        By weather.csv as it was imported.
     """
 
     now: datetime
@@ -215,6 +249,7 @@ class Progress:
     sections: Mapping[str, SectionRecord] = field(default_factory=dict)
     gauges: Mapping[str, GaugeRecord] = field(default_factory=dict)
     writers: tuple[WriterSeen, ...] = ()
+    air: SiteAir = NO_AIR
 
     def of(self, joint: str) -> JointProgress:
         """What is known of a joint; nothing at all for one without a record."""

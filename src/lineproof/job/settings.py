@@ -65,6 +65,7 @@ from lineproof.job.toml_words import (
     Name,
     Read,
     Temperature,
+    TemperatureStep,
     Text,
     Wind,
     one_of,
@@ -196,6 +197,9 @@ class Conditions:
         Pipe temperature when it is cut and when it is joined between fixed points. [K]
     start : date or None
         Planned first day of joining.
+    air_margin : float or None
+        How much colder than the air in weather.csv a joint may have been, such as under a clear night sky;
+        None: weather stands in for no reading. [K]
     """
 
     pipe_temperature: Temperature | None = None
@@ -204,6 +208,7 @@ class Conditions:
     cut_temperature: Temperature | None = None
     joined_temperature: Temperature | None = None
     start: Day | None = None
+    air_margin: TemperatureStep | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,7 +9,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 
-from lineproof.job.progress import Disturbance, HoldTag, JointProgress, Progress, Temperature
+from lineproof.job.progress import (
+    NO_AIR,
+    Disturbance,
+    HoldTag,
+    JointProgress,
+    Progress,
+    SiteAir,
+    Temperature,
+)
 from lineproof.logbook.clocks import Stamp, elapsed
 from lineproof.logbook.entry import moment
 from lineproof.logbook.logger_files import LoggerFiles
@@ -30,6 +38,7 @@ def progress_of(
     forecast: Iterable[Temperature] = (),
     people: Mapping[str, str] | None = None,
     files: LoggerFiles | None = None,
+    air: SiteAir = NO_AIR,
 ) -> Progress:
     """Progress of a job by one state of its logbook.
 
@@ -40,11 +49,13 @@ def progress_of(
     now : Stamp
         The moment judged, as far as clocks say.
     forecast : iterable of Temperature
-        Of the air to come.
+        Of the air to come, beside what ``air`` foretells.
     people : mapping or None
         UUID of a person to the id in job.toml; without it nobody who made a joint is known.
     files : LoggerFiles or None
         Loggers' files that are on this machine; without them none has been read in.
+    air : SiteAir
+        By weather.csv as it was imported.
 
     Returns
     -------
@@ -58,7 +69,8 @@ def progress_of(
         tags=_tags(state),
         gaps=_gaps(state),
         humidity=read.site,
-        forecast=tuple(sorted(forecast, key=lambda t: t.at)),
+        forecast=tuple(sorted((*forecast, *air.forecast), key=lambda t: t.at)),
+        air=air,
         makings=makings_of(state, people or {}),
         cans=cans_of(state),
     )

@@ -10,8 +10,7 @@ from lineproof.book.sizes import Size
 from lineproof.checks.curing import Cured
 from lineproof.job.card_rows import CURE
 from lineproof.job.cards import CementCard
-from lineproof.job.progress import JointProgress, Progress
-from lineproof.job.weather import SiteAir
+from lineproof.job.progress import JointProgress, Progress, SiteAir
 from lineproof.plan.joint_clocks import Asked, JointClocks, Ran
 from lineproof.sums.cure_answer import NO_START
 
@@ -49,7 +48,7 @@ class CureClocks:
     dampest : float or None
         Highest relative humidity since the joints were made, as the one who asks says. [-]
     weather : SiteAir or None
-        What the air was where readings of a joint have a hole.
+        What the air was where readings of a joint have a hole; that of the progress unless said.
 
     Notes
     -----
@@ -143,6 +142,7 @@ class CureClocks:
             codes=clock.why_not,
             unread=joint.unread,
             foretold=ran.foretold,
+            air=self._clocks.air.why,
             disturbed=tuple(f"{d.kind}: {d.how}" if d.how else d.kind for d in ran.kept),
             last_disturbed=max((d.at for d in ran.kept), default=None),
         )

@@ -18,8 +18,15 @@ from lineproof.job.card_rows import CURE, HANDLING, CardTime
 from lineproof.job.cards import EDGE_PA, CementCard
 from lineproof.job.clock_card import CardWaits, card_waits
 from lineproof.job.people import within
-from lineproof.job.progress import FORECAST, Disturbance, JointProgress, Progress, Series, Temperature
-from lineproof.job.weather import SiteAir
+from lineproof.job.progress import (
+    FORECAST,
+    Disturbance,
+    JointProgress,
+    Progress,
+    Series,
+    SiteAir,
+    Temperature,
+)
 from lineproof.sums.cure_answer import CureClock
 from lineproof.sums.cure_clock import MAX_GAP, History, JointTimes, clocks
 from lineproof.sums.readings import Readings
@@ -95,7 +102,7 @@ class JointClocks:
     dampest : float or None
         Highest relative humidity since the joints were made, as the one who asks says. [-]
     weather : SiteAir or None
-        What the air was where readings of a joint have a hole.
+        What the air was where readings of a joint have a hole; that of the progress unless said.
     """
 
     def __init__(
@@ -108,7 +115,9 @@ class JointClocks:
         self.progress = progress
         self.zone = zone
         self.dampest = dampest
-        self._air = None if weather is None else weather.for_holes
+        air = progress.air if weather is None else weather
+        self.air = air
+        self._air = air.for_holes
         self._ahead = tuple(t for t in progress.forecast if t.at > progress.now and t.standing == FORECAST)
         self._waits: dict[Hashable, CardWaits] = {}
         self._tops: dict[Hashable, list[float]] = {}
@@ -339,9 +348,7 @@ def _ahead(clock: CureClock, now: float) -> float | None:
     return None if clock.reached_at is not None or when is None or when <= now else when
 
 
-def _first(
-    told: float | None, ever: float | None, worse: Callable[[float, float], float]
-) -> float | None:
+def _first(told: float | None, ever: float | None, worse: Callable[[float, float], float]) -> float | None:
     """What it met when it was made, no better than what may have been at any time; None if not read."""
     return told if told is None or ever is None else worse(told, ever)
 

@@ -8,8 +8,7 @@ from lineproof.book.sizes import Size
 from lineproof.checks.moving import HandsOff
 from lineproof.job.card_rows import HANDLING
 from lineproof.job.cards import CementCard
-from lineproof.job.progress import Disturbance, JointProgress, Progress
-from lineproof.job.weather import SiteAir
+from lineproof.job.progress import Disturbance, JointProgress, Progress, SiteAir
 from lineproof.plan.joint_clocks import Asked, JointClocks
 
 
@@ -24,7 +23,7 @@ class MoveClock:
     dampest : float or None
         Highest relative humidity since the joints were made, as the one who asks says. [-]
     weather : SiteAir or None
-        What the air was where readings of a joint have a hole.
+        What the air was where readings of a joint have a hole; that of the progress unless said.
     """
 
     def __init__(
@@ -75,6 +74,7 @@ class MoveClock:
             codes=clock.why_not,
             unread=joint.unread,
             foretold=ran.foretold,
+            air=self._clocks.air.why,
         )
         return facts, ran.kept
 
