@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from move_rig import J1, Story, job_with
+from move_rig import J1, Story, handling, job_with
 from verb_rig import Said, refused, verb
 
 PAGE = Path(__file__).resolve().parents[2] / "docs" / "weather.md"
@@ -150,6 +150,24 @@ def test_a_forecast_in_the_file_moves_not_before_only(site: Path) -> None:
     assert code == 11
     assert out.startswith("NOT BEFORE 16:00")
     assert "longer by the cold that is forecast" in out
+
+
+def test_humidity_that_was_seen_is_of_the_site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A card whose row holds up to 60 % asks for the humidity since the joint was made."""
+    folder = job_with(tmp_path / "job", rows=handling("2 h", "40 F", "60 F", "60 %"))
+    monkeypatch.chdir(folder)
+    story = Story(folder)
+    story.made("9:00", "9:03", damp="55")
+    for clock in ("10:00", "11:10"):
+        story.read(clock, 52)
+    story.store.close()
+    assert "asks for the humidity" in asked(folder, "11:20")[1]
+    (folder / "weather.csv").write_text(weather(8, 11, 50), "utf-8")
+    imported(folder, "11:15")
+    assert asked(folder, "11:20")[0] == 0
+    (folder / "weather.csv").write_text(weather(8, 11, 50).replace(",60\n", ",61\n"), "utf-8")
+    imported(folder, "11:16")
+    assert asked(folder, "11:20")[0] == 12, "61 % is past the row"
 
 
 @pytest.mark.parametrize(

@@ -67,7 +67,7 @@ NO_SERIES = Series()
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class SiteAir:
-    """Air temperatures that the clocks of the joints may ask.
+    """The air on the site, as far as the clocks of the joints may ask.
 
     Parameters
     ----------
@@ -77,6 +77,8 @@ class SiteAir:
         How much colder than the air a joint may have been; None if nobody said. [K]
     forecast : tuple of Temperature
         Of the air to come, in order; never a reading.
+    damp : Readings
+        Relative humidities that were seen. [s], [-]
     why : str
         In words why rows of weather.csv do not count; empty if they do, or there is no such file.
     """
@@ -84,6 +86,7 @@ class SiteAir:
     seen: Readings = NOTHING_READ
     margin: float | None = None
     forecast: tuple[Temperature, ...] = ()
+    damp: Readings = NOTHING_READ
     why: str = ""
 
     @property

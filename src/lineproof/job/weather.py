@@ -118,14 +118,14 @@ def _row(row: TimedRow) -> WeatherRow:
 
 
 def site_air(
-    rows: tuple[WeatherRow, ...], *, margin: float | None, now: datetime, written: datetime
+    rows: tuple[WeatherRow, ...], *, air_margin: float | None, now: datetime, written: datetime
 ) -> SiteAir:
     """What the clocks of the joints may ask of a weather.csv.
 
     Parameters
     ----------
     rows : tuple of WeatherRow
-    margin : float or None
+    air_margin : float or None
         How much colder than the air a joint may have been. [K]
     now : datetime
         The moment judged.
@@ -135,14 +135,15 @@ def site_air(
     Returns
     -------
     SiteAir
-        Only air temperatures: humidity is read where the joint is.
     """
     seen = [r for r in rows if r.standing == SEEN and r.at <= min(now, written)]
     ahead = [r for r in rows if r.standing == FORETOLD and r.last > now]
-    points = [(at.timestamp(), r.temperature) for r in seen for at in (r.first, r.last)]
+    air = [(at.timestamp(), r.temperature) for r in seen for at in (r.first, r.last)]
+    damp = [(at.timestamp(), h) for r in seen if (h := r.humidity) is not None for at in (r.first, r.last)]
     return SiteAir(
-        seen=Readings([at for at, _ in points], [value for _, value in points]),
-        margin=margin,
+        seen=Readings([at for at, _ in air], [value for _, value in air]),
+        damp=Readings([at for at, _ in damp], [value for _, value in damp]),
+        margin=air_margin,
         forecast=tuple(
             Temperature(at, r.temperature, FORECAST) for r in ahead for at in dict.fromkeys((r.first, r.last))
         ),

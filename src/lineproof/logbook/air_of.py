@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from dataclasses import replace
 from datetime import tzinfo
 
 from lineproof.floor.errors import LineproofError
@@ -68,10 +69,8 @@ def air_of(
     except LineproofError as error:
         where = f"{error.place}: " if error.place.file else ""
         return SiteAir(margin=margin, why=f"{where}{error.given}")
-    air = site_air(rows, margin=margin, now=now.wall, written=told.entry.wall)
-    if margin is None:
-        return SiteAir(seen=air.seen, margin=None, forecast=air.forecast, why=NO_MARGIN)
-    return air
+    air = site_air(rows, air_margin=margin, now=now.wall, written=told.entry.wall)
+    return replace(air, why=NO_MARGIN) if margin is None else air
 
 
 def newest_import(state: State) -> Event | None:

@@ -61,7 +61,7 @@ def progress_of(
     -------
     Progress
     """
-    read = ReadingsOf(state, now, files)
+    read = ReadingsOf(state, now, files, air)
     joints = {name: _joint(joint, now, read) for name, joint in state.joints.items()}
     return Progress(
         now=now.wall,

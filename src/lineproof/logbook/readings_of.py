@@ -28,7 +28,7 @@ from datetime import timedelta
 import numpy as np
 
 from lineproof.job.logger_csv import LoggerRows
-from lineproof.job.progress import NO_SERIES, Series
+from lineproof.job.progress import NO_AIR, NO_SERIES, Series, SiteAir
 from lineproof.logbook.clocks import Stamp, elapsed
 from lineproof.logbook.entry import moment
 from lineproof.logbook.kinds import TOLERATED
@@ -64,9 +64,13 @@ class ReadingsOf:
         The moment judged.
     files : LoggerFiles or None
         Loggers' files that are on this machine.
+    air : SiteAir
+        By weather.csv as it was imported: what it has seen of the humidity is of the site.
     """
 
-    def __init__(self, state: State, now: Stamp, files: LoggerFiles | None) -> None:
+    def __init__(
+        self, state: State, now: Stamp, files: LoggerFiles | None = None, air: SiteAir = NO_AIR
+    ) -> None:
         self._now = now
         self._files = files
         self._cold: dict[tuple[str, ...], tuple[Series, tuple[str, ...]]] = {}
@@ -80,6 +84,8 @@ class ReadingsOf:
         for event in state.others:
             if event.kind == "humidity" and event.sound:
                 self._put(self._site, event, worst_of(event, "humidity", higher=True), max)
+        if len(air.damp.times):
+            self._site.add(*air.damp.arrays(), held=True)
         self.site = self._site.series()
 
     def temperatures(self, joint: JointState) -> tuple[Series, tuple[str, ...]]:
