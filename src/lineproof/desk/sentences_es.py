@@ -43,6 +43,8 @@ WHY_ES: Mapping[str, Mapping[str, str]] = {
         "no_first": "{who}: no está registrada su temperatura al hacerla.",
         "hole": "{who}: no se leyó su temperatura por más de dos horas, así que no se sabe qué tanto se "
         "enfrió.",
+        "hole_air": "{who}: no se leyó su temperatura por más de dos horas, y weather.csv no la suple: "
+        "{air}.",
         "no_row": "{who}: la tarjeta {card} no tiene renglón de curado para {size} a {pressure:pressure} y "
         "{coldest:temperature}, lo más frío que tuvo.",
         "no_humidity": "{who}: la tarjeta {card} pide la humedad desde que se hizo, y no se sabe.",
@@ -65,13 +67,15 @@ WHY_ES: Mapping[str, Mapping[str, str]] = {
     },
     "MOV-02": {
         "no_card": "{who}: no se conoce su tarjeta de cemento.",
-        "unread": "{who}: no se ha leído un archivo del registrador de temperatura: {unread}.",
+        "unread": "{who}: no se puede leer un archivo del registrador de temperatura: {unread}.",
         "clock_unsure": "{who}: no se puede saber hace cuánto se hizo; los relojes de los aparatos no "
         "estaban puestos en hora por un servidor.",
         "no_start": "{who}: según el registro, su tiempo de fraguado (no tocar) no ha empezado.",
         "no_first": "{who}: no está registrada su temperatura al hacerla.",
         "hole": "{who}: no se leyó su temperatura por más de dos horas, así que no se sabe qué tanto se "
         "enfrió.",
+        "hole_air": "{who}: no se leyó su temperatura por más de dos horas, y weather.csv no la suple: "
+        "{air}.",
         "no_row": "{who}: la tarjeta {card} no tiene renglón de tiempo antes de mover para {size} a "
         "{coldest:temperature}, lo más frío que tuvo.",
         "no_humidity": "{who}: la tarjeta {card} pide la humedad desde que se hizo, y no se sabe.",
