@@ -79,7 +79,8 @@ class Made:
     """A job and its logbook, asked how its joints were made."""
 
     def __init__(self, folder: Path, **job: Any) -> None:
-        self.story = Story(made_job(folder, **job))
+        self.folder = made_job(folder, **job)
+        self.story = Story(self.folder)
         self.story.pens[CORA] = Pen(self.story.store, writer("cora", CORA), self.story.clock)
         self.work, _ = named_work(work(read_job(folder), nest=False))
 

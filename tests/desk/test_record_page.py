@@ -71,4 +71,4 @@ def test_every_example_of_the_kinds_runs_in_order(works: Path) -> None:
         assert (said.code, said.err) == (0, ""), kind
     checked = verb("record", "verify")
     assert (checked.code, checked.err) == (0, "")
-    assert f"{len(TYPED) + 1} entries, as it was written" in checked.out
+    assert f"{len(TYPED) + 2} entries, as it was written" in checked.out, "the issue and a sealed card too"

@@ -1,6 +1,10 @@
 """The record verbs through a little story: issued, recorded, read back, verified, put back, carried over."""
 
+import hashlib
+import json
 import shutil
+from importlib import resources
+from pathlib import Path
 
 import pytest
 
@@ -79,3 +83,30 @@ def test_entries_are_carried_to_another_copy_of_the_job_once(job, tmp_path):
 def test_what_was_made_cannot_be_told_until_its_hold_and_readings_stand(job):
     made(job)
     assert verb("may", "move", "L/J1", "--job", job).code == 12
+
+
+def test_a_cement_card_is_sealed_when_it_is_used_and_again_when_it_was_changed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The seal is SHA-256 over canonical JSON, done again here over what the entry holds."""
+    with resources.as_file(resources.files("lineproof") / "demo" / "brackstow") as there:
+        shutil.copytree(there, tmp_path / "works")
+    monkeypatch.chdir(tmp_path / "works")
+    verb("plan", "--issue", "--no-paper")
+    made = ("pipe-end=P-2", "socket=P-1", "joint-temp=52F", "--by", "P-1", "--json")
+
+    def kinds(joint: str, *more: str) -> list[str]:
+        return [e["kind"] for e in verb("record", "joint", joint, *more, *made).data["entries"]]
+
+    assert kinds("B-201/J1") == ["card", "joint_made"], "the line names its card"
+    assert kinds("B-201/J2", "card=C-2") == ["joint_made"]
+    assert kinds("B-301/J1", "card=C-3") == ["card", "joint_made"]
+    text = Path("job.toml").read_text("utf-8")
+    assert text.count('time = "96 h"') == 1
+    Path("job.toml").write_text(text.replace('time = "96 h"', 'time = "95 h"'), "utf-8")
+    assert kinds("B-201/J3") == ["card", "joint_made"]
+    entries = verb("record", "list", "card", "--json").data["entries"]
+    assert [e["body"]["card"] for e in entries] == ["C-2", "C-3", "C-2"]
+    for e in entries:
+        plain = json.dumps(e["body"]["told"], sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+        assert hashlib.sha256(plain.encode()).hexdigest() == e["body"]["seal"]

@@ -22,6 +22,7 @@ from lineproof.desk.answers_record import (
     WasWords,
 )
 from lineproof.desk.as_json import dumps
+from lineproof.desk.card_sealing import seal_card
 from lineproof.desk.papers.words import plural
 from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, TYPED
 from lineproof.desk.record_read import Reader, kind_typed
@@ -167,8 +168,10 @@ def add(folder: Path, kind: str, words: Sequence[str], *, by: str, insist: str, 
             from lineproof.desk.release_watch import refuse_under_pressure
 
             refuse_under_pressure(settings, now.state, kind, body)
-        entry, _ = book.pen(folder, store, settings, person=person, who=who).write(kind, body)
-        _show_added(store, settings, [entry], as_json=as_json)
+        pen = book.pen(folder, store, settings, person=person, who=who)
+        sealed = seal_card(folder, settings, now.state, kind, body, pen)
+        entry, _ = pen.write(kind, body)
+        _show_added(store, settings, [*sealed, entry], as_json=as_json)
     if now.state.releases:
         mind_releases(folder, settings, [entry], as_json=as_json)
 
@@ -261,6 +264,8 @@ def entry_lines(told: Iterable[EntryWords], now: Open) -> list[str]:
         flags = f"  [{', '.join(w.flags)}]" if w.flags else ""
         gone = "" if w.stands else "  STRUCK OUT"
         rest = {k: v for k, v in w.body.items() if v not in w.about}
+        if w.kind == "card":
+            rest["told"] = "as typed; `lineproof record list --json` shows it"
         rows.append(
             f"{w.entry}  {w.at.astimezone(now.zone):%Y-%m-%d %H:%M}  {w.kind:<15} {', '.join(w.about) or '-'}"
             f"  by {w.by}{flags}{gone}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from lineproof.book.sizes import Size
@@ -28,6 +28,8 @@ class CardWaits:
         Names of factors that hold, such as ``"loose fit"``.
     waits : Waits
         The table.
+    versions : tuple of CardWaits
+        Where several versions of a card, or several cards, count together: each of them.
     """
 
     card: CementCard
@@ -36,6 +38,7 @@ class CardWaits:
     pressure_Pa: float | None
     also: Collection[str]
     waits: Waits
+    versions: tuple[CardWaits, ...] = ()
 
     def rests_on(self, coldest: float, dampest: float | None) -> CardTime | None:
         """The printed row and the factors that a wait rests on.
@@ -53,6 +56,11 @@ class CardWaits:
             None where nothing is printed. On a card that prints less for colder or damper the longer row of
             the warmer or drier band.
         """
+        if self.versions:
+            rows = [each.rests_on(coldest, dampest) for each in self.versions]
+            if self.waits(coldest, dampest) is None:
+                return None
+            return max((r for r in rows if r is not None), key=lambda r: r.time, default=None)
         wait = self.waits(coldest, dampest)
         own = look_up(self.card, self.kind, self.size, coldest, self.pressure_Pa, dampest, self.also)
         if wait is None or (own is not None and own.time >= wait):
@@ -104,6 +112,63 @@ def card_waits(
         dT_K=EDGE_K,
     )
     return CardWaits(card=card, kind=kind, size=size, pressure_Pa=pressure_Pa, also=also, waits=waits)
+
+
+def longest_waits(
+    cards: Sequence[CementCard],
+    kind: str,
+    size: Size,
+    *,
+    pressure_Pa: float | None = None,
+    also: Collection[str] = (),
+) -> CardWaits:
+    """Table of the longest waits of several versions of a card, cell by cell.
+
+    Parameters
+    ----------
+    cards : sequence of CementCard
+        The oldest first; the last of each id is its newest, and the last of all the one that stands.
+    kind : str
+        ``"hold"``, ``"pullers"``, ``"handling"`` or ``"cure"``.
+    size : Size
+        Size of the joints.
+    pressure_Pa : float or None
+        Highest gauge pressure at the joints themselves; needed for cure. [Pa]
+    also : collection of str
+        Names of factors that hold, on whichever version prints them.
+
+    Returns
+    -------
+    CardWaits
+        Nothing where the newest of any id prints nothing; an older version that prints nothing there is
+        passed over.
+    """
+    each = tuple(card_waits(card, kind, size, pressure_Pa=pressure_Pa, also=also) for card in cards)
+    if len(each) == 1:
+        return each[0]
+    newest = {card.id: i for i, card in enumerate(cards)}.values()
+    steps = [_steps(card, kind, size) for card in cards]
+
+    def longest(temp: float, rh: float | None) -> float | None:
+        told = [table.waits(temp, rh) for table in each]
+        if any(told[i] is None for i in newest):
+            return None
+        return max(t for t in told if t is not None)
+
+    return CardWaits(
+        card=cards[-1],
+        kind=kind,
+        size=size,
+        pressure_Pa=pressure_Pa,
+        also=also,
+        waits=Waits.of(
+            longest,
+            edges=sorted({edge for edges, _ in steps for edge in edges}),
+            damp=sorted({step for _, damp in steps for step in damp}),
+            dT_K=EDGE_K,
+        ),
+        versions=each,
+    )
 
 
 def look_up(

@@ -6,9 +6,11 @@ Times are already on the safe side: a start is the latest it can have been, now 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
+from lineproof.job.card_seal import SealedCard
+from lineproof.job.cards import CementCard
 from lineproof.job.making import CanRecord, Making
 from lineproof.job.section_record import GaugeRecord, SectionRecord, WriterSeen
 from lineproof.sums.readings import Readings, Weather
@@ -249,6 +251,7 @@ class Progress:
     forecast: tuple[Temperature, ...] = ()
     makings: Mapping[str, Making] = field(default_factory=dict)
     cans: Mapping[str, CanRecord] = field(default_factory=dict)
+    cards_used: Mapping[str, tuple[SealedCard, ...]] = field(default_factory=dict)
     sections: Mapping[str, SectionRecord] = field(default_factory=dict)
     gauges: Mapping[str, GaugeRecord] = field(default_factory=dict)
     writers: tuple[WriterSeen, ...] = ()
@@ -261,3 +264,32 @@ class Progress:
     def section(self, id: str) -> SectionRecord:
         """What is recorded of a section; nothing at all for one without a record."""
         return self.sections.get(id) or SectionRecord(id=id)
+
+    def cards_for(self, joint: str, card: CementCard) -> tuple[CementCard, ...]:
+        """All that the waits of a joint may rest on, for the longest of them to govern.
+
+        Parameters
+        ----------
+        joint : str
+            Id of the joint.
+        card : CementCard
+            Its card, as it stands in job.toml.
+
+        Returns
+        -------
+        tuple of CementCard
+            The version that was sealed when the joint was made and those since, the oldest first, and last
+            the card as it stands.
+            Before them any other card that it was said to be made by before one person alone changed that;
+            one without rows, where no card was named then or it was never sealed.
+        """
+        making = self.makings.get(joint)
+        found: list[CementCard] = []
+        for name in making.cards[1:] if making is not None else ():
+            if name != card.id:
+                others = self.cards_used.get(name, ()) if name else ()
+                found += [other.card for other in others] or [replace(card, id=name, rows=())]
+        versions = self.cards_used.get(card.id, ())
+        before = [s for s in versions if making is not None and s.at <= making.latest]
+        found += [sealed.card for sealed in versions[max(len(before) - 1, 0) :]]
+        return tuple(dict.fromkeys((*(c for c in found if c != card), card)))

@@ -17,6 +17,9 @@ from lineproof.logbook.subjects import AMENDING, Subject, body_of, subjects_of
 LATE = timedelta(minutes=2)
 """An entry written this long after it is said to have happened is late."""
 
+STAYS = ("card",)
+"""Kinds that one person alone cannot strike out: a sealed card is the measure of joints already made."""
+
 
 class Amended:
     """All entries of a fold, and what later ones say of them."""
@@ -200,6 +203,8 @@ class Amended:
     def _live(self, entry: Entry, above: frozenset[str] = frozenset()) -> bool:
         """Whether no live correction says that it should not stand; corrections in a circle void nothing."""
         for correction in self._corrections(entry):
+            if entry.kind in STAYS and correction.body.get("second") in (None, "", correction.who):
+                continue
             if correction.body.get("void") is True and correction.seal not in above:
                 if self._live(correction, above | {correction.seal}):
                     return False

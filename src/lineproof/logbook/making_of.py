@@ -11,6 +11,8 @@ from datetime import date, datetime
 from itertools import pairwise
 from typing import Any
 
+from lineproof.job.card_seal import SealedCard, card_from, seal_of
+from lineproof.job.cards import CementCard
 from lineproof.job.making import CanRecord, Inserted, Look, LotTold, Making
 from lineproof.logbook.entry import moment
 from lineproof.logbook.kinds import STEPS
@@ -130,8 +132,49 @@ def makings_of(state: State, people: Mapping[str, str]) -> dict[str, Making]:
     dict
         Joint id to its making, for joints that are recorded as made.
     """
-    cards = sorted((e for e in state.others if e.kind == "card" and e.sound), key=lambda e: e.order)
+    cards = sealed_cards(state)
     return {name: making_of(joint, people, cards) for name, joint in state.joints.items() if joint.made}
+
+
+def sealed_cards(state: State) -> list[Event]:
+    """Cement cards as they were sealed, in order.
+
+    Parameters
+    ----------
+    state : State
+        The fold of what was known.
+
+    Returns
+    -------
+    list of Event
+    """
+    return sorted((e for e in state.others if e.kind == "card" and e.sound), key=lambda e: e.order)
+
+
+def cards_used_of(state: State) -> tuple[dict[str, tuple[SealedCard, ...]], tuple[str, ...]]:
+    """Cement cards in the versions in which they were used.
+
+    Parameters
+    ----------
+    state : State
+        The fold of what was known.
+
+    Returns
+    -------
+    tuple
+        Id of a card to its sealed versions, the oldest first; and ids of those of which this release cannot
+        read a version, or whose content is not what its seal says.
+    """
+    found: dict[str, list[SealedCard]] = {}
+    unread: dict[str, None] = {}
+    for event in sealed_cards(state):
+        name, told = str(event.body["card"]), event.body["told"]
+        card = card_from(told)
+        if card is None or card.id != name or seal_of(told) != event.body["seal"]:
+            unread[name] = None
+            card = CementCard(id=name, product="not read", material="")
+        found.setdefault(name, []).append(SealedCard(str(event.body["seal"]), event.entry.wall, card))
+    return {name: tuple(versions) for name, versions in found.items()}, tuple(unread)
 
 
 def making_of(joint: JointState, people: Mapping[str, str], cards: Iterable[Event] = ()) -> Making:
@@ -271,8 +314,7 @@ def _lots(made: Event) -> tuple[tuple[LotTold, ...], bool]:
 
 def _seal(cards: Iterable[Event], card: str, latest: datetime) -> str:
     """Seal of the newest version of a card that was sealed by then."""
-    seals = [e for e in cards if e.body.get("card") == card and card]
-    by_then = [e for e in seals if e.entry.wall <= latest]
+    by_then = [e for e in cards if card and e.body["card"] == card and e.entry.wall <= latest]
     return str(by_then[-1].body["seal"]) if by_then else ""
 
 

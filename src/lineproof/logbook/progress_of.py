@@ -21,7 +21,7 @@ from lineproof.job.progress import (
 from lineproof.logbook.clocks import Stamp, elapsed
 from lineproof.logbook.entry import moment
 from lineproof.logbook.logger_files import LoggerFiles
-from lineproof.logbook.making_of import cans_of, makings_of, worst_of
+from lineproof.logbook.making_of import cans_of, cards_used_of, makings_of, worst_of
 from lineproof.logbook.readings_of import ReadingsOf, by_two
 from lineproof.logbook.state import Event, JointState, State
 
@@ -63,16 +63,18 @@ def progress_of(
     """
     read = ReadingsOf(state, now, files, air)
     joints = {name: _joint(joint, now, read) for name, joint in state.joints.items()}
+    cards_used, unread = cards_used_of(state)
     return Progress(
         now=now.wall,
         joints=joints,
         tags=_tags(state),
-        gaps=_gaps(state),
+        gaps=(*_gaps(state), *(f"cement card {name} as it was sealed cannot be read" for name in unread)),
         humidity=read.site,
         forecast=tuple(sorted((*forecast, *air.forecast), key=lambda t: t.at)),
         air=air,
         makings=makings_of(state, people or {}),
         cans=cans_of(state),
+        cards_used=cards_used,
     )
 
 

@@ -16,7 +16,7 @@ import numpy as np
 from lineproof.book.sizes import Size
 from lineproof.job.card_rows import CURE, HANDLING, CardTime
 from lineproof.job.cards import EDGE_PA, CementCard
-from lineproof.job.clock_card import CardWaits, card_waits
+from lineproof.job.clock_card import CardWaits, longest_waits
 from lineproof.job.people import within
 from lineproof.job.progress import (
     FORECAST,
@@ -120,6 +120,7 @@ class JointClocks:
         self._air = air.for_holes
         self._ahead = tuple(t for t in progress.forecast if t.at > progress.now and t.standing == FORECAST)
         self._waits: dict[Hashable, CardWaits] = {}
+        self._cards: dict[Hashable, tuple[CementCard, ...]] = {}
         self._tops: dict[Hashable, list[float]] = {}
         self._rows: dict[Hashable, CardTime | None] = {}
         self._histories: dict[Hashable, History] = {}
@@ -202,25 +203,37 @@ class JointClocks:
         return kept
 
     def _card(self, kind: str, asked: Asked) -> CardWaits:
-        card, size = asked.card, asked.size
+        size = asked.size
         pressure = asked.pressure if kind == CURE else None
-        key = (kind, card.id, size, self._column(card, size, pressure))
+        cards = self._versions(asked)
+        key = (kind, id(cards), size, tuple(self._column(card, size, pressure) for card in cards))
         known = self._waits.get(key)
         if known is None:
             # Nobody records whether a factor such as a loose fit holds: it is taken to hold.
-            also = [f.when for f in card.factors if f.lengthens(kind) and f.humidity_over is None]
-            known = self._waits[key] = card_waits(card, kind, size, pressure_Pa=pressure, also=also)
+            also = {f.when for c in cards for f in c.factors if f.lengthens(kind) and f.humidity_over is None}
+            known = self._waits[key] = longest_waits(cards, kind, size, pressure_Pa=pressure, also=also)
+        return known
+
+    def _versions(self, asked: Asked) -> tuple[CementCard, ...]:
+        """The versions of its card that a joint may rest on: the longest of them governs."""
+        making = self.progress.makings.get(asked.joint.id)
+        sealed = self.progress.cards_used.get(asked.card.id, ())
+        by_then = sum(making is not None and s.at <= making.latest for s in sealed)
+        key = (asked.card.id, making and making.cards, by_then)
+        known = self._cards.get(key)
+        if known is None:
+            known = self._cards[key] = self.progress.cards_for(asked.joint.id, asked.card)
         return known
 
     def _column(self, card: CementCard, size: Size, pressure: float | None) -> int | None:
         """Which printed column of pressure holds it: all joints of one column are one table."""
         if pressure is None:
             return None
-        tops = self._tops.get((card.id, size))
+        tops = self._tops.get((id(card), size))
         if tops is None:
             rows = [r for r in card.rows if r.kind == CURE and within(size, r.size_lo, r.size_hi)]
             limits = {r.pressure_max for r in rows if r.pressure_max is not None}
-            tops = self._tops[card.id, size] = sorted(limit + EDGE_PA for limit in limits)
+            tops = self._tops[id(card), size] = sorted(limit + EDGE_PA for limit in limits)
         return bisect_left(tops, pressure)
 
     def _clocks(
