@@ -41,11 +41,12 @@ def head(name: str = "L", east: str = "0") -> str:
 
 
 @cache
-def settings(stick: str, ends: str) -> Settings:
+def settings(stick: str, ends: str, stop_gap: str = "0 in") -> Settings:
     more = {"bell_depth": "4 in"} if ends == "cement bell" else {}
     toml = stock("6in", stick, ends=ends, **more)
     with tempfile.TemporaryDirectory() as folder:
-        return job_at(Path(folder) / "job", head() + "go north 1'\nends at open\n", PARTS, toml=toml).settings
+        walk = head() + "go north 1'\nends at open\n"
+        return job_at(Path(folder) / "job", walk, PARTS, toml=toml, stop_gap=stop_gap).settings
 
 
 CATALOGUE = Catalogue(read_parts("\n".join([PARTS_HEAD, *PARTS]) + "\n"))
@@ -57,6 +58,7 @@ def cut(
     ends: str = "plain",
     old: JointsFile | None = None,
     recorded: frozenset[str] = frozenset(),
+    stop_gap: str = "0 in",
 ) -> tuple[LineGraph, Cutting, dict[str, list]]:
     """Graph, pieces and statements of a walk, or of walks by file name."""
     files = {"line.walk": walk} if isinstance(walk, str) else walk
@@ -74,7 +76,7 @@ def cut(
     facts = PipeFacts(6.625 * INCH, None, None)
     statements = {t.head.name: t.statements for t in split_lines(walks)}
     kept = made_stretches(graph, statements, old or JointsFile(), recorded)
-    cutting = Cutter(graph, settings(stick, ends), resolver, lambda *_: facts, kept=kept).cut()
+    cutting = Cutter(graph, settings(stick, ends, stop_gap), resolver, lambda *_: facts, kept=kept).cut()
     return graph, cutting, statements
 
 
@@ -87,6 +89,7 @@ class Bench:
     graph: LineGraph | None = None
     keep: bool = False
     """Made pieces stay when the stock changes."""
+    stop_gap: str = "0 in"
 
     def name(
         self,
@@ -99,7 +102,7 @@ class Bench:
         ends: str = "plain",
     ) -> Named:
         self.graph, cutting, statements = cut(
-            walk, stick, ends, self.old, frozenset(recorded) if self.keep else frozenset()
+            walk, stick, ends, self.old, frozenset(recorded) if self.keep else frozenset(), self.stop_gap
         )
         return name_joints(
             self.graph,

@@ -342,8 +342,9 @@ def test_a_made_coupling_does_not_move_with_the_stock():
 
 @pytest.mark.parametrize("stick", ["10 ft", "24 ft", "40 ft", "60 ft"])
 @pytest.mark.parametrize("ends", ["plain", "cement bell"])
-def test_other_stock_cuts_only_what_is_not_made(stick, ends):
-    bench = Bench(keep=True)
+@pytest.mark.parametrize("stop_gap", ["0 in", "1/16 in"])
+def test_other_stock_cuts_only_what_is_not_made(stick, ends, stop_gap):
+    bench = Bench(keep=True, stop_gap=stop_gap)
     first = bench.issue(LONG, ends=ends)
     made = next(
         j.id for j in first.joints if "#" in j.socket[0] or "." in j.socket[0] or j.socket[1] == "bell"

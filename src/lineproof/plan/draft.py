@@ -266,7 +266,8 @@ class Drafter:
         least = joint.depth + max(run.depth_a or 0.0, run.depth_b or 0.0) + room
         shift = self.pipe_from(run)
         free = tuple((s - shift, e - shift) for s, e in run.no_joint)
-        kept = self.kept.get(run.id, ())
+        gap = self.stop_gap(run)  # joints.csv tells stretches from the stop, bits begin at the pipe's end
+        kept = [(s - gap, e - gap) for s, e in self.kept.get(run.id, ())]
         back = belled and self.bells_back(run)
         if back:
             free = tuple((total - e, total - s) for s, e in free)
@@ -285,8 +286,11 @@ class Drafter:
 
     def pipe_from(self, run: Run) -> float:
         """Where the pipe of a run begins, from the run's start. [m]"""
-        gap = self.settings.cutting.stop_gap if run.depth_a else 0.0
-        return (run.off_a or 0.0) - (run.depth_a or 0.0) + gap
+        return (run.off_a or 0.0) - (run.depth_a or 0.0) + self.stop_gap(run)
+
+    def stop_gap(self, run: Run) -> float:
+        """From the stop of the socket where a run begins to its pipe; nothing at an open end. [m]"""
+        return self.settings.cutting.stop_gap if run.depth_a else 0.0
 
     def bells_back(self, run: Run) -> bool:
         """Whether bells face back along this run: as said, else uphill, else ahead."""
