@@ -153,14 +153,24 @@ def figure(
 
 @app.command()
 def demo(
-    folder: Annotated[Path, typer.Argument(help="Where to put the demo job.")] = Path("demo-job"),
+    folder: Annotated[
+        Path | None, typer.Argument(help="Where to put the demo job; demo-job or demo-built unless said.")
+    ] = None,
     paper: Annotated[str, typer.Option("--paper", help="a4 or letter.")] = "",
+    built: Annotated[
+        bool, typer.Option("--built", help="The works partly built: the record, and may it be tested.")
+    ] = False,
     json: AsJson = False,
 ) -> None:
     """Run the main job on the built-in invented treatment works: five lines, 341 joints."""
+    if built:
+        from lineproof.desk.verbs_demo import run_built
+
+        run_built(folder or Path("demo-built"), as_json=json)
+        return
     from lineproof.desk.verbs_plan import run_demo
 
-    run_demo(folder, paper=paper, as_json=json)
+    run_demo(folder or Path("demo-job"), paper=paper, as_json=json)
 
 
 app.add_typer(record)

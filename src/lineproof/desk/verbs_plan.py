@@ -236,6 +236,7 @@ def run_demo(folder: Path, *, paper: str, as_json: bool) -> None:
     for path in written:
         typer.echo(f"  {path.name:<18} {_WHAT.get(path.name, '')}".rstrip())
     typer.echo(f"Next: open {written[0]}, tape what the tape list asks, then: lineproof plan --job {typed}")
+    typer.echo("The same works two weeks on, partly built, and may it be tested: lineproof demo --built")
 
 
 _WHAT = {
