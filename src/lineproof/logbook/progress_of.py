@@ -18,7 +18,8 @@ from lineproof.job.progress import (
     SiteAir,
     Temperature,
 )
-from lineproof.logbook.clocks import Stamp, elapsed
+from lineproof.logbook.clock_frames import ClockFrames
+from lineproof.logbook.clocks import NONE, Stamp, elapsed
 from lineproof.logbook.entry import moment
 from lineproof.logbook.logger_files import LoggerFiles
 from lineproof.logbook.making_of import cans_of, cards_used_of, makings_of, worst_of
@@ -61,8 +62,9 @@ def progress_of(
     -------
     Progress
     """
-    read = ReadingsOf(state, now, files, air)
-    joints = {name: _joint(joint, now, read) for name, joint in state.joints.items()}
+    frames = ClockFrames(state)
+    read = ReadingsOf(state, now, files, air, frames)
+    joints = {name: _joint(joint, now, read, frames) for name, joint in state.joints.items()}
     cards_used, unread = cards_used_of(state)
     return Progress(
         now=now.wall,
@@ -96,7 +98,7 @@ def _gaps(state: State) -> tuple[str, ...]:
     return tuple(told)
 
 
-def _joint(joint: JointState, now: Stamp, read: ReadingsOf) -> JointProgress:
+def _joint(joint: JointState, now: Stamp, read: ReadingsOf, frames: ClockFrames) -> JointProgress:
     made = joint.made[-1] if joint.made else None
     starts = joint.of(*STARTS)
     if made is not None:
@@ -122,7 +124,7 @@ def _joint(joint: JointState, now: Stamp, read: ReadingsOf) -> JointProgress:
             for event in joint.examined_by_another
             if (looked := min(event.at, event.entry.wall)) <= now.wall
         ),
-        now=_now((*starts, *joint.made), now),
+        now=_now((*starts, *joint.made), now, frames),
         readings=cold,
         damp=read.humidities(joint),
         unread=unread,
@@ -159,12 +161,15 @@ def _earliest(made: Event) -> datetime:
     return min([made.at, made.stamp.wall, *steps])
 
 
-def _now(events: Iterable[Event], now: Stamp) -> datetime | None:
+def _now(events: Iterable[Event], now: Stamp, frames: ClockFrames) -> datetime | None:
     """The earliest it can be now, held against everything the clock may start from."""
     earliest = now.wall
     for event in events:
         passed = elapsed(event.stamp, now)
         if passed is None:
             return None
+        if event.stamp.boot != now.boot:
+            # Asked elsewhere, or for a moment that was typed: a clock that jumped may have been behind.
+            passed = max(NONE, passed - frames.behind(event))
         earliest = min(earliest, event.stamp.wall + passed)
     return earliest

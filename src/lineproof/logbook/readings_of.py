@@ -1,7 +1,7 @@
 """Temperatures and humidities from the logbook: which of them earn credit, and which only make it worse.
 
-A reading earns credit if it was told in time, by a device whose clock can be held against now, and nobody
-alone corrected it. Everything else only makes it colder or damper.
+A reading earns credit if it was told in time, by a device whose clock can be held against now and did not
+jump, and nobody alone corrected it. Everything else only makes it colder or damper.
 
 A logger's file holds times of the logger's own clock, and is read out hours after them. Its rows earn credit
 only if all of this holds; where it does not, they only make it colder:
@@ -29,6 +29,7 @@ import numpy as np
 
 from lineproof.job.logger_csv import LoggerRows
 from lineproof.job.progress import NO_AIR, NO_SERIES, Series, SiteAir
+from lineproof.logbook.clock_frames import ClockFrames
 from lineproof.logbook.clocks import Stamp, elapsed
 from lineproof.logbook.entry import moment
 from lineproof.logbook.kinds import TOLERATED
@@ -66,12 +67,20 @@ class ReadingsOf:
         Loggers' files that are on this machine.
     air : SiteAir
         By weather.csv as it was imported: what it has seen of the humidity is of the site.
+    frames : ClockFrames or None
+        Where clocks jumped; by the state unless said.
     """
 
     def __init__(
-        self, state: State, now: Stamp, files: LoggerFiles | None = None, air: SiteAir = NO_AIR
+        self,
+        state: State,
+        now: Stamp,
+        files: LoggerFiles | None = None,
+        air: SiteAir = NO_AIR,
+        frames: ClockFrames | None = None,
     ) -> None:
         self._now = now
+        self._frames = ClockFrames(state) if frames is None else frames
         self._files = files
         self._cold: dict[tuple[str, ...], tuple[Series, tuple[str, ...]]] = {}
         self._damp: dict[tuple[str, ...], Series] = {}
@@ -159,7 +168,7 @@ class ReadingsOf:
             if worse is not None:
                 found.ever = value if found.ever is None else worse((found.ever, value))
             return
-        held = good and not event.late and not event.was
+        held = good and not event.late and not event.was and not self._jumped(event)
         found.add(np.array([event.at.timestamp()]), np.array([value]), held=held)
 
     def _file(self, found: _Gathered, event: Event) -> list[str]:
@@ -202,7 +211,12 @@ class ReadingsOf:
             and event.body.get("of") == "joint"
             and (prompt or second not in (None, "", event.entry.who))
             and elapsed(event.stamp, self._now) is not None
+            and not self._jumped(event)
         )
+
+    def _jumped(self, event: Event) -> bool:
+        """Whether its clock jumped so that it may be wrong; on the device itself the ticks tell."""
+        return event.stamp.boot != self._now.boot and self._frames.doubtful(event, TOLERATED)
 
 
 class _Gathered:
