@@ -11,6 +11,7 @@ from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 from lineproof.book.sizes import Size
+from lineproof.checks.card_guards import CardRows
 from lineproof.checks.card_times import BesideStandard, CardCure, CardTimes
 from lineproof.checks.cement import ESTIMATE, Body, CardFits, CardNamed, Chemistry, LotDate, ReadBack
 from lineproof.checks.conditions import Heard, OnTheSpot
@@ -37,6 +38,7 @@ from lineproof.checks.site import HotWorkNear, Storage, Weather
 from lineproof.checks.stock import BellMeasured, SpoolAlike, StockNamed
 from lineproof.checks.systems import Family, Materials, Sizes, Systems
 from lineproof.floor.verdicts import Verdict
+from lineproof.job.card_rows import CardRow
 from lineproof.job.people import Qualification
 
 GO, CARE, CANNOT_TELL, STOP = Verdict.GO, Verdict.CARE, Verdict.CANNOT_TELL, Verdict.STOP
@@ -333,6 +335,84 @@ case("go", GO)
 case("care: shorter, two names", CARE, "shorter", cure=3600.0)
 case("missing: shorter, one name", CANNOT_TELL, "shorter", cure=3600.0, both_names=False)
 case("go: nothing carried above NPS 8", GO, "none_carried", size=NPS12)
+
+H = 3600.0
+
+
+def printed(kind: str, hours: float, lo: float, hi: float, size: Size = NPS6, **more: Any) -> CardRow:
+    """A row between two temperatures. [degF]"""
+    return CardRow(
+        kind=kind, size_lo=size, size_hi=size, time=hours * H, temp_lo=fahrenheit(lo), temp_hi=fahrenheit(hi),
+        **more,
+    )  # fmt: skip
+
+
+RISING = (printed("handling", 1.0, 40, 60), printed("handling", 0.5, 60, 100))
+case = group("CEM-10", CardRows, {"card": "C-1", "rows": RISING, "both_names": False})
+case("go", GO)
+case("limit: just as long for colder", GO, rows=(printed("handling", 0.5, 40, 60), RISING[1]))
+FALLING = {
+    "colder": (printed("handling", 0.4, 40, 60), RISING[1]),
+    "larger": (RISING[0], printed("handling", 0.9, 40, 60, NPS8)),
+    "more pressure": (
+        printed("cure", 24, 40, 60, pressure_max=100 * PSI),
+        printed("cure", 23, 40, 60, pressure_max=180 * PSI),
+    ),
+    "damper": (
+        printed("cure", 24, 40, 60, pressure_max=100 * PSI, humidity_max=0.6),
+        printed("cure", 23, 40, 60, pressure_max=100 * PSI, humidity_max=0.8),
+    ),
+}
+for harder, fall in FALLING.items():
+    case(f"missing: shorter for {harder}, one name", CANNOT_TELL, "falls", rows=fall)
+    case(f"care: shorter for {harder}, two names", CARE, "falls", rows=fall, both_names=True)
+case("go: of another kind", GO, rows=(printed("hold", 0.1, 0, 40), RISING[1]))
+
+# handling 1 h from 40 to 60 F, cure 12 h to 180 psi there for NPS 6: ASTM D2855-96(2002), from memory
+TWELVE = printed("cure", 12, 40, 60, pressure_max=180 * PSI)
+case = group(
+    "CEM-11", CardRows,
+    {"card": "C-1", "rows": (*RISING, TWELVE), "both_names": False, "material": "pvc", "steps": "two-step"},
+)  # fmt: skip
+case("limit: just as long as the standard's", GO)
+ELEVEN = printed("cure", 11.9, 40, 60, pressure_max=180 * PSI)
+case("missing: shorter, one name", CANNOT_TELL, "shorter", rows=(ELEVEN,))
+case("care: shorter, two names", CARE, "shorter", rows=(ELEVEN,), both_names=True)
+case(
+    "care: reaches into the next column",
+    CARE,
+    "shorter",
+    both_names=True,
+    rows=(printed("cure", 12, 40, 60, pressure_max=181 * PSI),),
+)
+case(
+    "care: reaches into the colder band",
+    CARE,
+    "shorter",
+    both_names=True,
+    rows=(printed("cure", 12, 39, 60, pressure_max=180 * PSI),),
+)
+case(
+    "care: damp row beside the standard's times 1.5",
+    CARE,
+    "shorter",
+    both_names=True,
+    rows=(
+        printed("cure", 12, 40, 60, pressure_max=180 * PSI, humidity_max=0.6),
+        printed("cure", 17.9, 40, 60, pressure_max=180 * PSI, humidity_max=0.8),
+    ),
+)
+case(
+    "go: damp row just as long",
+    GO,
+    rows=(
+        printed("cure", 12, 40, 60, pressure_max=180 * PSI, humidity_max=0.6),
+        printed("cure", 18, 40, 60, pressure_max=180 * PSI, humidity_max=0.8),
+    ),
+)
+case("go: nothing carried above NPS 8", GO, rows=(printed("cure", 1, 40, 60, NPS12, pressure_max=180 * PSI),))
+case("go: nothing carried for CPVC", GO, rows=(ELEVEN,), material="cpvc")
+case("go: nothing carried for one-step cement", GO, rows=(ELEVEN,), steps="one-step")
 
 # ---------------------------------------------------------------- joiners
 

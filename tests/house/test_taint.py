@@ -14,7 +14,8 @@ CONFIRMED: Book = book().with_confirmations(book().every_confirmation())
 
 # Checks that compare what the job says with what the job says, and open no table on their way to GO.
 READ_NO_TABLE = {
-    "CEM-01", "CEM-02", "CEM-03", "CEM-04", "CEM-06", "CEM-07", "CEM-09", "CUR-01",
+    "CEM-01", "CEM-02", "CEM-03", "CEM-04", "CEM-06", "CEM-07", "CEM-09", "CEM-10", "CEM-11",
+    "CUR-01",
     "FLG-01", "FLG-02", "FLG-03",
     "GEO-01", "GEO-02", "GEO-03", "GEO-04", "GEO-05", "GEO-06", "HOT-01",
     "MAD-01", "MAD-02", "MAD-04", "MAD-05", "MOV-01", "MOV-02", "MOV-03",

@@ -5,6 +5,7 @@ The cement card, the container and the approved procedure govern; these rows nev
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from lineproof.book.load import Book
@@ -35,6 +36,78 @@ class StandardRow:
     cell: Cell
     wait: float
     wet_air_factor: float = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StandardCell:
+    """One row of the standard with the bands it is printed for.
+
+    Parameters
+    ----------
+    table, key : str
+        Where it stands.
+    wait : float
+        As printed. [s]
+    nps_lo, nps_hi : float
+        Both belong to it. [NPS]
+    temp_lo, temp_hi : float
+        [K]
+    pressure_lo, pressure_hi : float
+        Above the first, up to the second; the same everywhere for handling. [Pa]
+    humidity : float
+        Up to which it holds as printed. [-]
+    wet_air_factor : float
+        Above that humidity. [-]
+    """
+
+    table: str
+    key: str
+    wait: float
+    nps_lo: float
+    nps_hi: float
+    temp_lo: float
+    temp_hi: float
+    pressure_lo: float
+    pressure_hi: float
+    humidity: float
+    wet_air_factor: float
+
+
+def standard_cells(book: Book, *, cure: bool) -> tuple[StandardCell, ...]:
+    """All rows of the standard for handling or for cure; nothing is logged as read.
+
+    Parameters
+    ----------
+    book : Book
+        The tables.
+    cure : bool
+        Cure before pressure, else handling.
+
+    Returns
+    -------
+    tuple of StandardCell
+    """
+    table = _CURE if cure else _HANDLING
+
+    def at(key: str, column: str) -> float:
+        return to_si(column, book.plain(table, key, column))
+
+    return tuple(
+        StandardCell(
+            table=table,
+            key=key,
+            wait=at(key, "wait_h"),
+            nps_lo=at(key, "nps_lo"),
+            nps_hi=at(key, "nps_hi"),
+            temp_lo=max(at(key, "temp_lo_degF"), _COLDEST),
+            temp_hi=at(key, "temp_hi_degF"),
+            pressure_lo=at(key, "pressure_lo_psi") if cure else 0.0,
+            pressure_hi=at(key, "pressure_hi_psi") if cure else math.inf,
+            humidity=at(key, "rh_max_pct") if cure else 1.0,
+            wet_air_factor=at(key, "wet_air_factor") if cure else 1.0,
+        )
+        for key in book.keys(table)
+    )
 
 
 def handling_row(

@@ -31,6 +31,7 @@ MODULES = (
     "fittings",
     "flanges",
     "cement",
+    "card_guards",
     "card_times",
     "conditions",
     "curing",

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from lineproof.desk.sentences_made_en import JOINERS, MADE
+from lineproof.desk.sentences_made_en import CARDS, JOINERS, MADE
 from lineproof.desk.sentences_raise_en import WHY_RAISE
 
 WHY: Mapping[str, Mapping[str, str]] = {
@@ -188,6 +188,7 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "none_carried": "{who}: no standard row is carried to compare with.",
         "go": "{who}: the card is not shorter than the standard's rows.",
     },
+    **CARDS,
     "CEM-09": {
         "no_input": "{who}: cure time of card {card:@} cannot be told, missing: {missing}.",
         "no_row": "{who}: card {card} has no cure row for this size at {pressure:pressure} and "

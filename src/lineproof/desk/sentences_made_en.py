@@ -124,3 +124,18 @@ JOINERS: Mapping[str, Mapping[str, str]] = {
     },
 }
 """Check and reason to sentence."""
+
+CARDS: Mapping[str, Mapping[str, str]] = {
+    "CEM-10": {
+        "falls": "Card {card}: its {clock} time falls to {measured:time} ({row}) where less is asked of the "
+        "joint for {limit:time} ({other_row}); hours rise with size, cold, damp and pressure "
+        "({pairs:#pair} of rows).",
+        "go": "Card {card}: its hours rise with size, cold, damp and pressure.",
+    },
+    "CEM-11": {
+        "shorter": "Card {card}: its {clock} time {measured:time} ({row}) stands beside {limit:time} of the "
+        "standard's row {cell} ({shorter:#row is/rows are} shorter).",
+        "go": "Card {card}: no row is shorter than the standard's rows that are carried.",
+    },
+}
+"""Check and reason to sentence."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from lineproof.book.sizes import Size
+from lineproof.checks.card_guards import CardRows
 from lineproof.checks.card_times import BesideStandard, CardCure, CardTimes
 from lineproof.checks.cement import Body, CardFits, CardNamed, Chemistry, LotDate, ReadBack
 from lineproof.checks.joiners import HandsThere
@@ -114,6 +115,12 @@ def _add_card(causes: Causes, work: Work, names: Subjects, line: LaidLine, joint
         ReadBack(subject=card.id, card=card.id, typed_by=card.typed_by, read_back_by=card.read_back_by),
         joints=joints,
     )  # fmt: skip
+    rows = CardRows(
+        subject=card.id, card=card.id, rows=card.rows, both_names=card.read_back, material=card.material,
+        steps=card.steps,
+    )  # fmt: skip
+    for guard in ("CEM-10", "CEM-11"):
+        causes.add(guard, card.id, rows, joints=joints)
 
 
 def add_joints(causes: Causes, work: Work, names: Subjects, plans: Sequence[JointPlan]) -> None:
