@@ -5,13 +5,18 @@ The rows stand in ``cure_rig``: typed from memory, not read in the document.
 
 from __future__ import annotations
 
+from datetime import UTC, datetime, timedelta
+from itertools import product
+
 import pytest
 
 from clock_rig import HOUR, fahr
-from cure_rig import CARD, CURE_H, WET, inch, psi
+from cure_rig import CARD, CURE_H, GROUPS, WET, inch, psi
 from lineproof.job.card_rows import CardRow
 from lineproof.job.cards import CementCard
 from lineproof.job.clock_card import card_waits
+from lineproof.job.progress import JointProgress, Progress, Series
+from lineproof.plan.cure_clocks import CureAsked, CureClocks
 from lineproof.sums.cure_clock import CureClock, History, cure_clock
 from lineproof.sums.readings import Readings
 from lineproof.sums.waits import Waits
@@ -154,3 +159,45 @@ def test_other_kinds_of_row_and_a_card_that_prints_less_for_colder() -> None:
     assert rests is not None
     assert rests.row.mark == "warm"
     assert card_waits(odd, "no such kind", inch("6")).waits(fahr(50), None) is None
+
+
+def test_the_pressure_clock_of_many_joints_at_each_edge() -> None:
+    """The same hours from joints' records: every band edge, size group, column of pressure and humidity.
+
+    One joint a case, all asked at once; each stood at one temperature from its making on.
+    """
+    begin = datetime(2026, 1, 5, 8, 0, tzinfo=UTC)
+    hours = [begin + timedelta(hours=h) for h in range(400)]
+    times = [t.timestamp() for t in hours]
+    air = {rh: Series(Readings(times, [rh] * 400)) for rh in (0.6, 0.601)}
+    series = {
+        f: Series(Readings(times, [fahr(f)] * 400))
+        for lo, hi in CURE_H
+        for f in (lo - 0.01, lo, lo + 0.01, hi - 0.01, hi, hi + 0.01)
+    }
+    cases = []
+    for (small, large, high), group in zip(GROUPS, range(3), strict=True):
+        for size, degrees, pressure, rh in product(
+            (small, large), series, (180, 180.01, high, high + 0.01), air
+        ):
+            bands = [band for band in CURE_H if band[0] <= degrees <= band[1]]
+            wait = None
+            if bands and pressure <= high:
+                wait = CURE_H[min(bands)][group][pressure > 180] * (WET if rh > 0.6 else 1)
+            joint = JointProgress(
+                id="J", made=True, assembled=begin, temperature=fahr(degrees), humidity=rh, hold_ended=begin,
+                now=hours[-1], readings=series[degrees], damp=air[rh],
+            )  # fmt: skip
+            asked = CureAsked(
+                joint=joint, size=inch(size), card=CARD, pressure=psi(pressure), pullers=False
+            )
+            cases.append((asked, wait, (size, degrees, pressure, rh)))
+    clocks = CureClocks(Progress(now=hours[-1]), UTC)
+    for facts, (_, wait, name) in zip(clocks.facts_of([c[0] for c in cases]), cases, strict=True):
+        if wait is None:
+            assert (facts.reached, facts.codes) == (None, ("no_card_row",)), name
+        else:
+            assert facts.reached is not None, name
+            assert (facts.reached - begin).total_seconds() == pytest.approx(wait * HOUR), name
+    count = len(cases)
+    assert count == 3 * 2 * 15 * 4 * 2

@@ -6,7 +6,7 @@ Everything is kept so that worse is greater (temperature as its negative), so th
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,8 +32,8 @@ class Readings:
         Temperatures [K] or relative humidities [-].
     """
 
-    times: Sequence[float] | Floats
-    values: Sequence[float] | Floats
+    times: Sequence[float] | Floats = field(repr=False)
+    values: Sequence[float] | Floats = field(repr=False)
 
     def arrays(self) -> tuple[Floats, Floats]:
         """Times and values as arrays.
