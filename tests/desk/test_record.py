@@ -14,7 +14,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from lineproof.desk.record_book import made_of, recorded
-from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, ROLES, TYPED
+from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, ROLES, TYPED, owed_by
 from lineproof.logbook.fold import fold
 from lineproof.logbook.kinds import ANYWHERE as ANYWHERE_KEPT
 from lineproof.logbook.kinds import KINDS, latest
@@ -360,3 +360,16 @@ def test_the_plan_keeps_a_made_piece_when_other_sticks_come(tmp_path: Path) -> N
     same = [p for p in after["pieces"] if p["cut"] == firsts[0]["cut"]]
     assert firsts[0]["cut"] > 18 * 0.3048
     assert len(same) >= 1
+
+
+@pytest.mark.parametrize(
+    ("body", "owed"),
+    [
+        ({"joint": "L/J1"}, ("pipe-end", "socket", "can", "primer", "joint-temp")),
+        ({"roles": {"pipe_end": "x", "socket": "y"}, "cans": ["a", "b"], "joint_temperature": {}}, ()),
+        ({"roles": {"pipe_end": "x"}, "lots": {"cement": "7"}}, ("socket", "primer", "joint-temp")),
+    ],
+)
+def test_what_a_joint_does_not_say_is_named_at_once(body: dict[str, Any], owed: tuple[str, ...]) -> None:
+    assert owed_by("joint_made", body) == owed
+    assert owed_by("hold_end", body) == ()

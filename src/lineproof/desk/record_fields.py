@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 ANYWHERE: Mapping[str, str] = {"at": "moment", "note": "text", "photos": "files"}
 """Fields that every kind may have; what is insisted on is an option of the verb."""
@@ -177,3 +178,29 @@ BY_ITSELF: Mapping[str, str] = {
     "release_given": "it is written by the release itself, never typed",
 }
 """Kinds that nobody types, and who writes them."""
+
+
+def owed_by(kind: str, body: Mapping[str, Any]) -> tuple[str, ...]:
+    """What a release will ask for and the making of a joint does not say.
+
+    Parameters
+    ----------
+    kind : str
+    body : mapping
+
+    Returns
+    -------
+    tuple of str
+        As it is typed; nothing for other kinds.
+    """
+    if kind != "joint_made":
+        return ()
+    roles, lots = body.get("roles", {}), body.get("lots", {})
+    told = {
+        "pipe-end": "pipe_end" in roles,
+        "socket": "socket" in roles,
+        "can": "cement" in lots or bool(body.get("cans")),
+        "primer": "primer" in lots or len(body.get("cans", ())) > 1,
+        "joint-temp": "joint_temperature" in body,
+    }
+    return tuple(name for name, said in told.items() if not said)

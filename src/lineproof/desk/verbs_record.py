@@ -24,7 +24,7 @@ from lineproof.desk.answers_record import (
 from lineproof.desk.as_json import dumps
 from lineproof.desk.card_sealing import seal_card
 from lineproof.desk.papers.words import plural
-from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, TYPED
+from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, TYPED, owed_by
 from lineproof.desk.record_read import Reader, kind_typed
 from lineproof.floor.errors import BadInput
 from lineproof.floor.verdicts import Verdict
@@ -219,6 +219,13 @@ def _show_added(store: SqliteStore, settings: Settings, entries: Sequence[Entry]
     for text in entry_lines(told, now):
         typer.echo(text)
     typer.echo(f"written; head {head[:SHORT]}")
+    for entry in entries:
+        owed = owed_by(entry.kind, entry.body)
+        if owed:
+            typer.echo(
+                f"not said: {', '.join(owed)}. Nothing goes to pressure without. Next: strike it out with a "
+                f"correction (void=yes, second=...) and write it whole; {entry.seal[:FIGURES]} names it."
+            )
     for warning in store.warnings:
         typer.echo(f"warning: {warning}", err=True)
 
