@@ -386,7 +386,41 @@ def test_one_new_entry_is_folded_once_whatever_is_there_already(monkeypatch: pyt
     growing.add(Stored(late, 2, 999))
     state = growing.state()
     assert growing.folded - before == 1
-    assert len(read) == 3, "only what the joint itself has is read again"
+    assert read == [late.seal], "nothing that was read before is read again"
     assert [event.kind for event in state.joints["J7"].events][-1] == "disturbed"
     growing.add(Stored(late, 2, 999))
     assert growing.folded - before == 1
+
+
+def test_an_entry_on_many_joints_is_read_once_for_all_of_them(monkeypatch: pytest.MonkeyPatch) -> None:
+    names = [f"J{n}" for n in range(300)]
+    file = {"file": "ab" * 32, "name": "log.csv", "joints": names, "of": "joint", "clock_checked": True}
+    made = [("joint_made", {**MADE, "joint": name}) for name in names]
+    growing = Fold()
+    read: list[str] = []
+    once = growing._amended.event
+    monkeypatch.setattr(growing._amended, "event", lambda seal: read.append(seal) or once(seal))
+    for each in stored(chain("one", [*made, ("reading_file", file)])):
+        growing.add(each)
+    state = growing.state()
+    assert len(read) == len(set(read)) == 301
+    assert len({id(state.joints[name].readings[0]) for name in names}) == 1
+
+
+def test_a_correction_of_an_entry_on_many_joints_is_seen_at_all_of_them() -> None:
+    """Read before and after: what was kept of it is thrown away when a correction, or a void, comes."""
+    file = {"file": "ab" * 32, "name": "log.csv", "joints": ["J1", "J2"], "of": "joint"}
+    entries = chain("one", [("reading_file", file)])
+    growing = Fold()
+    for each in stored(entries):
+        growing.add(each)
+    assert [e.body["of"] for e in growing.state().joints["J2"].readings] == ["joint"]
+    fix = {"corrects": entries[0].id, "reason": "in the air", "fields": {"of": "air", "joints": ["J2", "J3"]}}
+    void = {"corrects": entries[0].id, "reason": "another job", "void": True}
+    first, second = chain("two", [("correction", fix), ("correction", void)])
+    growing.add(Stored(first, 2, 7))
+    joints = growing.state().joints
+    assert [len(joints[n].readings) for n in ("J1", "J2", "J3")] == [0, 1, 1]
+    assert [e.body["of"] for e in joints["J3"].readings] == ["air"]
+    growing.add(Stored(second, 3, 8))
+    assert [len(j.readings) for j in growing.state().joints.values()] == [0, 0, 0]

@@ -42,6 +42,8 @@ class Fold:
         self._crowded: set[str] = set()
         self._at_place: dict[tuple[str, int], set[str]] = {}
         self._seen: dict[Subject, JointState | Thing] = {}
+        # An entry on many joints, such as a logger's file, is read and checked once for all of them.
+        self._told: dict[str, tuple[Event, frozenset[Subject]] | None] = {}
 
     def add(self, stored: Stored) -> None:
         """Take in one entry; one that was taken before changes nothing.
@@ -74,6 +76,7 @@ class Fold:
             self._others_seen = None
         # A correction may move an entry to another joint: it is then read with both.
         for seal in touched:
+            self._told.pop(seal, None)
             for subject in self._amended.subjects(seal):
                 self._by_subject.setdefault(subject, set()).add(seal)
                 self._seen.pop(subject, None)
@@ -116,14 +119,22 @@ class Fold:
             entries=self.folded,
         )
 
-    def _events(self, seals: Iterable[str]) -> tuple[Event, ...]:
-        found = (self._amended.event(seal) for seal in seals)
-        return tuple(sorted((event for event in found if event is not None), key=lambda event: event.order))
+    def _events(self, seals: Iterable[str], about: Subject | None = None) -> tuple[Event, ...]:
+        """Events in order; only those about a subject, as corrected."""
+        found = (told for seal in seals if (told := self._event(seal)) is not None)
+        events = (event for event, subjects in found if about is None or about in subjects)
+        return tuple(sorted(events, key=lambda event: event.order))
+
+    def _event(self, seal: str) -> tuple[Event, frozenset[Subject]] | None:
+        if seal not in self._told:
+            event = self._amended.event(seal)
+            self._told[seal] = None if event is None else (event, subjects_of(event.kind, event.body))
+        return self._told[seal]
 
     def _view(self, subject: Subject) -> JointState | Thing:
         sort, name = subject
         seals = self._by_subject[subject]
-        events = tuple(e for e in self._events(seals) if subject in subjects_of(e.kind, e.body))
+        events = self._events(seals, subject)
         forks = tuple(sorted({f for e in events if (f := self._amended.open_forks.get(e.entry.seal))}))
         unclear = [code for flag, code in _UNCLEAR if any(flag in event.flags for event in events)]
         if any(self._amended.taken_away_alone(seal) for seal in seals):

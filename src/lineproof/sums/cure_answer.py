@@ -136,16 +136,31 @@ class Clocks:
         columns = (
             self.fraction, self.reached_at, self.earliest_if, self.coldest, self.dampest, self.wait,
         )  # fmt: skip
-        told = zip(*([_or_none(v) for v in column.tolist()] for column in columns), strict=True)
-        return [
-            CureClock(
-                fraction=share, reached_at=reached, earliest_if=ready, coldest=cold, dampest=damp, wait=wait,
-                credited=credited, why_not=why_not,
-            )
-            for (share, reached, ready, cold, damp, wait), credited, why_not in zip(
-                told, self.credited.tolist(), codes, strict=True
-            )
-        ]  # fmt: skip
+        # A value that is not a number differs from itself.
+        told = ([v if v == v else None for v in column.tolist()] for column in columns)
+        return list(map(_clock, *told, self.credited.tolist(), codes))
+
+
+def _clock(
+    fraction: float | None,
+    reached_at: float | None,
+    earliest_if: float | None,
+    coldest: float | None,
+    dampest: float | None,
+    wait: float | None,
+    credited: float,
+    why_not: tuple[str, ...],
+) -> CureClock:
+    return CureClock(
+        fraction=fraction,
+        reached_at=reached_at,
+        earliest_if=earliest_if,
+        coldest=coldest,
+        dampest=dampest,
+        wait=wait,
+        credited=credited,
+        why_not=why_not,
+    )
 
 
 def _or_none(value: float) -> float | None:
