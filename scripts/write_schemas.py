@@ -43,6 +43,7 @@ from lineproof.desk.answers_record import (  # noqa: E402
     RecordKinds,
     RecordList,
     RecordOpen,
+    RecordPrinted,
 )
 from lineproof.desk.as_json import VERSION, CellShape, names_of  # noqa: E402
 from lineproof.floor.errors import Place  # noqa: E402
@@ -67,6 +68,7 @@ KINDS: dict[str, tuple[type, str]] = {
     "record-checked": (RecordChecked, "lineproof record verify and backup with --json"),
     "record-carried": (RecordCarried, "lineproof record export and import with --json"),
     "record-open": (RecordOpen, "lineproof record settle --json"),
+    "record-printed": (RecordPrinted, "lineproof record print PAPER --json"),
 }
 SIMPLE: dict[object, str] = {
     type(None): "null", bool: "boolean", int: "integer", float: "number", str: "string",

@@ -164,3 +164,35 @@ def busy_day(folder: Path) -> Path:
         told.hourly(13, 13, [*small, *j(*range(7, 15))], 52)
         told.made("B-201/J24", "13:20")
     return folder
+
+
+def told_oddly(folder: Path) -> Path:
+    """Joints whose record is hard to read: corrected, struck out, late, insisted on, told twice."""
+    works(folder)
+    first, second = j(1, 2, line="B-203")
+    with telling(folder) as told:
+        told.made(first, "7:00", "7:10", steps=[
+            {"step": s, "at": moment_text(on(f"6:5{n}").astimezone(UTC))}
+            for n, s in enumerate(("socket_primed", "pipe_primed", "pipe_cemented", "home"))
+        ])  # fmt: skip
+        told.write("7:20", "dry_fit", {
+            "joint": first, "depth": {"typed": "38 mm", "si": "0.038", "unit": "m"},
+        })  # fmt: skip
+        wrong = told.write("7:30", "insertion", {
+            "joint": first, "shortfall": {"typed": "3/16 in", "si": "0.0047625", "unit": "m"},
+            "allowed": {"typed": "6 mm", "si": "0.006", "unit": "m"}, "procedure": "BP-2",
+        })  # fmt: skip
+        told.write("7:40", "correction", {
+            "corrects": wrong.id, "reason": "misread the tape", "second": told.person("P-1"),
+            "fields": {"shortfall": {"typed": "1/16 in", "si": "0.0015875", "unit": "m"}},
+        })  # fmt: skip
+        bump = told.write("7:45", "disturbed", {"joint": first, "how": "knocked by a ladder"})
+        told.write("7:50", "correction", {"corrects": bump.id, "reason": "that was B-203/J3", "void": True})
+        told.hourly(8, 12, [first], 51)
+        told.read("12:30", [first], 44, said="9:30")
+        told.write("12:40", "moved", {"joint": first, "how": "lifted", "insisted": "the lead asked for it"})
+        told.write("12:50", "hold_tag_set", {"tag": "H-7", "on": first, "reason": "wet trench"}, by="P-1")
+        told.made(second, "13:00", "13:10")
+        told.made(second, "13:05", "13:12", by="P-4")
+        told.write("13:20", "cut_out", {"joint": "B-203/J3", "reason": "rejected"})
+    return folder

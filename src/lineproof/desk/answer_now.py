@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from lineproof.floor.verdicts import Finding, Verdict
 
@@ -96,6 +96,8 @@ class NowCan:
         ``can`` is empty for a lot.
     opened, dies : datetime or None
         None where that is not known.
+    expires : date or None
+        As printed on it, or as job.toml says of its lot.
     why : str
         ``"open life"``, ``"expiry date"`` or ``"not known"``: opened, and no card says how long it lasts.
     dead : bool
@@ -107,6 +109,7 @@ class NowCan:
     card: str = ""
     opened: datetime | None = None
     dies: datetime | None = None
+    expires: date | None = None
     why: str = ""
     dead: bool = False
 

@@ -198,3 +198,29 @@ class RecordOpen:
     """What is still to be settled."""
 
     stories: tuple[OpenStory, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RecordPrinted:
+    """A paper of the record was printed.
+
+    Parameters
+    ----------
+    paper, file : str
+        Which paper, and the file in the job folder.
+    subjects : tuple of str
+        Joints, cans, sections or the release it is about.
+    when : datetime
+        The moment judged.
+    known : int
+        Receipt of the logbook up to which entries were known. [-]
+    head : str
+        Head seal of the logbook at that receipt.
+    """
+
+    paper: str
+    file: str
+    subjects: tuple[str, ...]
+    when: datetime
+    known: int
+    head: str

@@ -160,3 +160,38 @@ def settle(
     from lineproof.desk.verbs_record import settle as write
 
     write(job, stand or [], reason=reason, second=second, by=by, insist=insist, as_json=json)
+
+
+@record.command("print")
+def print_paper(
+    paper_of: Annotated[
+        str, typer.Argument(metavar="PAPER", help="joints (their record), stickers, cans or ledger.")
+    ],
+    subjects: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="SUBJECT...", help="Joints, lines, sections or cans; all unless said."),
+    ] = None,
+    day: Annotated[
+        str, typer.Option("--day", help="Joints made, or cans opened, on that day, such as 2027-05-04.")
+    ] = "",
+    when: Annotated[
+        str, typer.Option("--when", help="The moment judged, such as 2027-05-04T14:00; now unless said.")
+    ] = "",
+    known: Annotated[
+        int | None, typer.Option("--known", min=0, help="Only what the logbook had by this receipt counts.")
+    ] = None,
+    dampest: Annotated[
+        str, typer.Option("--dampest", help="Highest humidity since the joints were made, such as 55%.")
+    ] = "",
+    paper: Annotated[str, typer.Option("--paper", help="a4 or letter.")] = "",
+    language: Annotated[str, typer.Option("--in", metavar="en|es", help="en: English; es: Spanish.")] = "en",
+    job: JobFolder = HERE,
+    json: AsJson = False,
+) -> None:
+    """Print the record of joints, stickers for joints and cans, or the cure ledger, as PDF into out/."""
+    from lineproof.desk.verbs_record_print import run_print
+
+    run_print(
+        job, paper_of, subjects or (), day=day, when=when, known=known, dampest=dampest, paper=paper,
+        language=language, as_json=json,
+    )  # fmt: skip

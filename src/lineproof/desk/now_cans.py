@@ -39,7 +39,8 @@ def cans_now(state: State, settings: Settings, now: datetime) -> tuple[NowCan, .
             if dies <= midnight:
                 found.append(
                     NowCan(
-                        can="", lot=lot.lot, holds=lot.kind, card=lot.card, dies=dies, why="expiry date",
+                        can="", lot=lot.lot, holds=lot.kind, card=lot.card, dies=dies,
+                        expires=lot.expires, why="expiry date",
                         dead=dies <= now,
                     )
                 )  # fmt: skip
@@ -79,7 +80,8 @@ def can_lives(state: State, settings: Settings, now: datetime) -> tuple[NowCan, 
         opened = min((min(e.at, e.entry.wall) for e in thing.of("can_opened")), default=None)
         ends: list[tuple[datetime, str]] = []
         day = date.fromisoformat(str(told["expires"])) if "expires" in told else None
-        for each in (day, listed.expires if listed else None):
+        days = (day, listed.expires if listed else None)
+        for each in days:
             if each is not None:
                 ends.append((_end_of(each, now), "expiry date"))
         life = settings.card(card)
@@ -97,6 +99,7 @@ def can_lives(state: State, settings: Settings, now: datetime) -> tuple[NowCan, 
                 card=card,
                 opened=None if opened is None else opened.astimezone(now.tzinfo),
                 dies=dies,
+                expires=min((d for d in days if d is not None), default=None),
                 why=why,
                 dead=dies is not None and dies <= now,
             )
