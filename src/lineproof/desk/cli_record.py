@@ -165,11 +165,13 @@ def settle(
 @record.command("print")
 def print_paper(
     paper_of: Annotated[
-        str, typer.Argument(metavar="PAPER", help="joints (their record), stickers, cans or ledger.")
+        str, typer.Argument(metavar="PAPER", help="joints (their record), stickers, cans, ledger or release.")
     ],
     subjects: Annotated[
         list[str] | None,
-        typer.Argument(metavar="SUBJECT...", help="Joints, lines, sections or cans; all unless said."),
+        typer.Argument(
+            metavar="SUBJECT...", help="Joints, lines, sections, cans or releases; all unless said."
+        ),
     ] = None,
     day: Annotated[
         str, typer.Option("--day", help="Joints made, or cans opened, on that day, such as 2027-05-04.")
@@ -188,7 +190,7 @@ def print_paper(
     job: JobFolder = HERE,
     json: AsJson = False,
 ) -> None:
-    """Print the record of joints, stickers for joints and cans, or the cure ledger, as PDF into out/."""
+    """Print the record of joints, stickers, the cure ledger or a release form, as PDF into out/."""
     from lineproof.desk.verbs_record_print import run_print
 
     run_print(

@@ -1,4 +1,4 @@
-"""The verb ``record print``: joint record, stickers for joints and cans, cure ledger, as PDF into out/."""
+"""The verb ``record print``: joint record, stickers, cure ledger and release form, as PDF into out/."""
 
 from __future__ import annotations
 
@@ -13,15 +13,18 @@ import typer
 
 from lineproof.desk.answers_record import RecordPrinted
 from lineproof.desk.as_json import dumps
+from lineproof.desk.record_book import job_uuid, people_of
 from lineproof.desk.verbs_may import humidity_of
 from lineproof.desk.verbs_now import Seen, see
 from lineproof.desk.words import ENGLISH, words_of
 from lineproof.floor.errors import BadInput
 from lineproof.floor.verdicts import Verdict
+from lineproof.job.section_record import PRESSURE, Release, SectionRecord
 from lineproof.job.write import why, write_whole
 
 if TYPE_CHECKING:
     from lineproof.desk.papers.record_data import RecordPaper
+    from lineproof.desk.papers.release import Replayed
 
 OUT = "out"
 
@@ -67,7 +70,7 @@ def run_print(
     ----------
     folder : Path
     what : str
-        ``"joints"``, ``"stickers"``, ``"cans"`` or ``"ledger"``.
+        ``"joints"``, ``"stickers"``, ``"cans"``, ``"ledger"`` or ``"release"``.
     subjects : sequence of str
     day : str
     when, known, dampest
@@ -200,6 +203,63 @@ def _ledger(seen: Seen, paper: RecordPaper, wish: Wish) -> Printed:
     return "cure-ledger", paper.tell("ledger"), sheets, sections
 
 
+def _release(seen: Seen, paper: RecordPaper, wish: Wish) -> Printed:
+    from lineproof.desk.papers.release import release_sheet
+
+    given = [(record, r) for record in seen.site.progress.sections.values() for r in record.releases]
+    given = [(record, r) for record, r in given if r.may in PRESSURE]
+    chosen = []
+    for word in wish.subjects:
+        mine = [(s, r) for s, r in given if word in (r.id, s.id)]
+        if not mine:
+            raise BadInput(
+                f"no release to fill or raise is called {word!r}",
+                allowed=", ".join(r.id for _, r in given[-8:]) or "none is given",
+                next="name a release, or a section for its newest",
+            )
+        chosen.append(mine[-1])
+    if not wish.subjects and given:
+        chosen.append(max(given, key=lambda told: told[1].at))
+    if wish.day:
+        chosen = [(s, r) for s, r in chosen if r.at.astimezone(paper.zone).date().isoformat() == wish.day]
+    names = [r.id for _, r in chosen]
+    _some(names, "release", "give it with: lineproof may raise SECTION ... --by ID --release")
+    sheets = [release_sheet(paper, _replayed(seen, s, r)) for s, r in chosen]
+    return "release", paper.tell("release_form"), sheets, names
+
+
+def _replayed(seen: Seen, section: SectionRecord, release: Release) -> Replayed:
+    """Ask again what a release was given on, by what was known then."""
+    from lineproof.desk.papers.release import Replayed
+    from lineproof.desk.site_known import site_known
+    from lineproof.logbook.entry import moment
+    from lineproof.plan.may_raise import may_raise
+    from lineproof.plan.section_at import Asked
+
+    by_id = {e.id: e for e in seen.entries}
+    given = by_id[release.entry]
+    answer = by_id.get(str(given.body.get("answer", "")))
+    if answer is None or "known" not in answer.body:
+        return Replayed(
+            section=section, release=release, given=given, answer=answer, found=None, then=None
+        )  # fmt: skip
+    at = moment(str(answer.body.get("at") or answer.wall.isoformat()))
+    then = site_known(seen.site.folder, when=at.isoformat(), known=int(answer.body["known"]))
+    people = people_of(job_uuid(seen.site.job.settings), seen.site.job.settings)
+    asked = Asked(
+        verb=release.may, section=section.id, pressure=release.pressure, gauge=release.gauge,
+        medium=release.medium, asker=people.get(answer.who, ""),
+    )  # fmt: skip
+    was = {k: v for k, v in answer.body.get("inputs", {}).items() if k != "record"}
+    now = dict(seen.site.job.inputs)
+    changed = tuple(sorted(k for k in {*was, *now} if was.get(k) != now.get(k)))
+    return Replayed(
+        section=section, release=release, given=given, answer=answer,
+        found=may_raise(asked, then.work, then.progress), then=then.progress.section(section.id),
+        changed=changed,
+    )  # fmt: skip
+
+
 def _some(names: Sequence[str], what: str, then: str) -> None:
     if not names:
         raise BadInput(f"there is no {what} to print", allowed=f"a {what} with a record", next=then)
@@ -210,5 +270,6 @@ PRINTS: Mapping[str, Callable[[Seen, RecordPaper, Wish], Printed]] = {
     "stickers": _stickers,
     "cans": _cans,
     "ledger": _ledger,
+    "release": _release,
 }
 """Papers of the record, and what makes them."""

@@ -163,6 +163,42 @@ STEPS_SAID: Mapping[str, tuple[str, str]] = {
 }
 """Step of making a joint to how a paper calls it: English, Spanish."""
 
+CONDITIONS_SAID: Mapping[str, tuple[str, str]] = {
+    "fill": ("FILL", "LLENAR"),
+    "raise": ("RAISE TO", "SUBIR A"),
+    "people-out": ("people are out", "la gente está fuera"),
+    "nothing-since": (
+        "no joint made, cut, moved or repaired since", "ninguna junta hecha, cortada, movida o reparada "
+        "desde",
+    ),
+    "vents-open": ("vents are open", "las purgas están abiertas"),
+    "air-out": ("the air is out", "el aire está fuera"),
+    "joints-ready": ("joints are ready", "las juntas están listas"),
+    "heard-for": ("answered for a writer not heard", "respondido por un aparato que no se reportó"),
+}  # fmt: skip
+"""What a release lets happen, and what is answered on the spot: English, Spanish."""
+
+VOIDS_ES = (
+    "cualquier junta hecha, cortada, movida, golpeada o reparada en la sección o más allá de un extremo que "
+    "no "
+    "aguanta",
+    "una etiqueta de alto puesta en ella",
+    "una lectura más fría, una corrección o un registro tardío que alarga una espera",
+    "otro manómetro, otra fuente, otro medio, más presión",
+    "gente de regreso en el área",
+)
+"""What ends a release, in the order of ``verbs_raise.VOIDS``."""
+
+CODES_SAID: Mapping[str, tuple[str, str]] = {
+    "two-stories": ("told to be made twice", "registrada como hecha dos veces"),
+    "fork": ("two entries in one place", "dos registros en un mismo lugar"),
+    "newer-entry": ("an entry of newer software", "un registro de un programa más nuevo"),
+    "faulty-entry": ("an entry that does not fit its kind", "un registro que no es como su tipo"),
+    "made-after-cut-out": ("told to be made after it was cut out", "hecha después de cortada"),
+    "taken-away-alone": ("one person alone took something away", "una sola persona quitó algo"),
+}
+"""Codes of an unclear record: English, Spanish."""
+
 EN: Mapping[str, str] = {
     "joint_record": "Joint record",
     "record_where": "all that the logbook says of each joint, in order",
@@ -246,6 +282,45 @@ EN: Mapping[str, str] = {
     "said": ", humidity at most {dampest:fraction} as said",
     "no_joints": "No made joint is recorded. Next: lineproof record joint JOINT.",
     "count": "{n:#joint}: {over} over, {waits} waiting, {unknown} cannot tell",
+    "release_form": "Release form",
+    "own_column": "the water's own column",
+    "at_gauge": "read at",
+    "given": "given",
+    "begun_by": "to be begun by",
+    "given_by": "given by",
+    "claimed": "CLAIMED: the name was typed, nothing proves it",
+    "ended_withdrawn": "WITHDRAWN: {reason}",
+    "ended_expired": "RAN OUT",
+    "ended_over": "OVER: zero was proved",
+    "ended_unclear": "NOT GOOD: its record is not clear",
+    "ran_out": "RAN OUT {when}: not to be begun on any more",
+    "no_answer": "NOT GOOD: no answer is kept with it",
+    "no_replay": "NOT GOOD: its answer cannot be asked again",
+    "replay_differs": "NOT GOOD: asked again by the same record, the answer is {verdict} (files changed "
+    "since: "
+    "{changed})",
+    "not_in_charge": "NOT GOOD: {who} is not the person in charge of the test named in job.toml",
+    "pressed": "{section} UNDER PRESSURE from {when} until an open vent proves zero: do not cut, loosen or "
+    "cap",
+    "pressed_then": "{section} counts as UNDER PRESSURE from the release until an open vent proves zero: do "
+    "not "
+    "cut, loosen or cap",
+    "zero_proved": "zero proved by an open vent {when} by {who}",
+    "asked_of": "{n:#joint} asked, {when}, by {asker}",
+    "conditions": "Answered on the spot",
+    "condition": "condition",
+    "not_answered": "NOT ANSWERED",
+    "checked": "What was asked",
+    "counted": "{n:#joint} asked, each by itself",
+    "voids": "What ends it at once; it is asked again then",
+    "sign_charge": "person in charge of the test",
+    "sign_ready": "lead: joints are ready",
+    "sign_out": "people out, said by",
+    "sign_witness": "witness (releases nothing)",
+    "zero_box": "Zero proved by an open vent, afterwards",
+    "release_caution": "This paper makes no joint safe: the approved procedure, the container, local codes "
+    "and "
+    "the person in charge of the test govern. Water only; nobody at the line while it rises.",
     "foot": "Procedure, label and local codes stand above this paper.",
     "page": "page",
     "invented": "INVENTED DATA",
@@ -341,6 +416,46 @@ ES: Mapping[str, str] = {
     "said": ", humedad de {dampest:fraction} a lo más, según se dijo",
     "no_joints": "No hay juntas registradas como hechas. Siguiente paso: lineproof record joint JUNTA.",
     "count": "{n:#junta}: cumplidas {over}, en espera {waits}, falta un dato {unknown}",
+    "release_form": "Forma de autorización",
+    "own_column": "la columna del agua misma",
+    "at_gauge": "leída en",
+    "given": "dada",
+    "begun_by": "empezar antes de",
+    "given_by": "dada por",
+    "claimed": "SOLO ESCRITO: el nombre se tecleó, nada lo prueba",
+    "ended_withdrawn": "RETIRADA: {reason}",
+    "ended_expired": "VENCIDA",
+    "ended_over": "TERMINADA: se comprobó el cero",
+    "ended_unclear": "NO VALE: su registro no es claro",
+    "ran_out": "VENCIÓ {when}: ya no se empieza con ella",
+    "no_answer": "NO VALE: no hay respuesta guardada con ella",
+    "no_replay": "NO VALE: su respuesta no se puede preguntar otra vez",
+    "replay_differs": "NO VALE: preguntada otra vez con el mismo registro, la respuesta es {verdict} "
+    "(archivos "
+    "cambiados desde entonces: {changed})",
+    "not_in_charge": "NO VALE: {who} no es la persona a cargo de la prueba nombrada en job.toml",
+    "pressed": "{section} CON PRESIÓN desde {when} hasta que una purga abierta compruebe el cero: no cortar, "
+    "no "
+    "aflojar, no tapar",
+    "pressed_then": "{section} cuenta como CON PRESIÓN desde la autorización hasta que una purga abierta "
+    "compruebe "
+    "el cero: no cortar, no aflojar, no tapar",
+    "zero_proved": "cero comprobado con una purga abierta {when} por {who}",
+    "asked_of": "{n:#junta}, preguntado {when} por {asker}",
+    "conditions": "Respondido en el lugar",
+    "condition": "condición",
+    "not_answered": "SIN RESPUESTA",
+    "checked": "Lo que se preguntó",
+    "counted": "{n:#junta}, cada una por sí misma",
+    "voids": "Qué la termina de inmediato; entonces se pregunta otra vez",
+    "sign_charge": "persona a cargo de la prueba",
+    "sign_ready": "encargado: las juntas están listas",
+    "sign_out": "la gente está fuera, lo dice",
+    "sign_witness": "testigo (no autoriza nada)",
+    "zero_box": "Cero comprobado con una purga abierta, después",
+    "release_caution": "Este papel no hace segura ninguna junta: mandan el procedimiento aprobado, el "
+    "envase, el "
+    "reglamento local y la persona a cargo de la prueba. Solo agua; nadie junto a la línea mientras sube.",
     "foot": "Mandan el procedimiento, el envase y el reglamento local.",
     "page": "página",
     "invented": "DATOS INVENTADOS",

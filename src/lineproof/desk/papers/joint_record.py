@@ -9,7 +9,6 @@ from datetime import datetime
 from lineproof.desk.papers import words
 from lineproof.desk.papers.record_data import FIGURES, RecordPaper, makers, newest_issue
 from lineproof.desk.papers.tags import is_named, tag_svg, tag_text
-from lineproof.desk.words import term
 from lineproof.desk.words_record import KINDS_SAID, said
 from lineproof.floor.errors import BadInput
 from lineproof.floor.shown import show
@@ -142,7 +141,7 @@ class _Records:
             return [p.tell("no_record")]
         told = []
         if state.unclear:
-            codes = ", ".join(str(term(c, p.language)) for c in state.unclear)
+            codes = ", ".join(p.code(c) for c in state.unclear)
             told.append(p.tell("unclear", unclear=codes))
         if p.site.progress.gaps:
             told.append(p.tell("gaps"))

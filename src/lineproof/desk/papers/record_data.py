@@ -10,7 +10,7 @@ from lineproof.desk.record_book import job_uuid, people_of
 from lineproof.desk.say import Words
 from lineproof.desk.site_known import SiteKnown
 from lineproof.desk.words import term, words_of
-from lineproof.desk.words_record import FIELDS_SAID, PAPER_SAID, STEPS_SAID, said
+from lineproof.desk.words_record import CODES_SAID, FIELDS_SAID, PAPER_SAID, STEPS_SAID, said
 from lineproof.desk.words_when import day_and_hour, not_before
 from lineproof.floor.shown import show
 from lineproof.logbook.entry import Entry, moment
@@ -112,6 +112,10 @@ class RecordPaper:
         ours = show(float(str(value["si"])), quantity, self.shown)
         alike = typed.replace(" ", "").casefold() == ours.replace(" ", "").casefold()
         return typed if alike else f"{typed} ({ours})"
+
+    def code(self, code: str) -> str:
+        """Why a record does not hold, in words."""
+        return said(CODES_SAID, code, self.language)
 
     def field(self, name: str) -> str:
         """A field's name."""
