@@ -20,11 +20,10 @@ from lineproof.desk.verbs_now import Seen, see
 from lineproof.desk.verbs_raise import VOIDS
 from lineproof.desk.verbs_record_print import PRINTS, Wish
 from lineproof.desk.words import LANGUAGES
+from lineproof.desk.words_papers import EN, ES
 from lineproof.desk.words_record import (
     CODES_SAID,
     CONDITIONS_SAID,
-    EN,
-    ES,
     FIELDS_SAID,
     KINDS_SAID,
     STEPS_SAID,

@@ -144,7 +144,8 @@ Printed = tuple[str, str, Sheets, Sequence[str]]
 
 
 def _joints(seen: Seen, paper: RecordPaper, wish: Wish) -> Printed:
-    from lineproof.desk.papers.joint_record import chosen_joints, record_sheet
+    from lineproof.desk.papers.chosen import chosen_joints
+    from lineproof.desk.papers.joint_record import record_sheet
 
     names = chosen_joints(paper, wish.subjects, wish.day)
     _some(names, "joint", "record a joint first: lineproof record joint JOINT")
@@ -153,7 +154,7 @@ def _joints(seen: Seen, paper: RecordPaper, wish: Wish) -> Printed:
 
 
 def _stickers(seen: Seen, paper: RecordPaper, wish: Wish) -> Printed:
-    from lineproof.desk.papers.joint_record import chosen_joints
+    from lineproof.desk.papers.chosen import chosen_joints
     from lineproof.desk.papers.stickers import GONE, joint_stickers
 
     names = [n for n in chosen_joints(paper, wish.subjects, wish.day) if seen.stands[n].state not in GONE]

@@ -10,7 +10,8 @@ from lineproof.desk.record_book import job_uuid, people_of
 from lineproof.desk.say import Words
 from lineproof.desk.site_known import SiteKnown
 from lineproof.desk.words import term, words_of
-from lineproof.desk.words_record import CODES_SAID, FIELDS_SAID, PAPER_SAID, STEPS_SAID, said
+from lineproof.desk.words_papers import PAPER_SAID
+from lineproof.desk.words_record import CODES_SAID, FIELDS_SAID, STEPS_SAID, said
 from lineproof.desk.words_when import day_and_hour, not_before
 from lineproof.floor.shown import show
 from lineproof.logbook.entry import Entry, moment
@@ -148,7 +149,7 @@ class RecordPaper:
                 "id": job.id,
                 "name": job.name,
                 "invented": job.invented,
-                "drawings": shown,
+                "drawings": shown or "-",
                 "issue": f"{self.field('issue')} {newest_issue(self.site) or '-'}",
                 "made": f"{self.tell('logbook')} {log.head[:SHORT]}",
                 "tables": f"{to} · lineproof {lineproof.__version__}",

@@ -13,7 +13,7 @@ from lineproof.desk.verbs_raise import VOIDS
 from lineproof.desk.words import SPANISH
 from lineproof.desk.words_record import CONDITIONS_SAID, VOIDS_ES, said
 from lineproof.floor.shown import show
-from lineproof.floor.verdicts import Finding, Verdict
+from lineproof.floor.verdicts import Verdict
 from lineproof.job.section_record import Release, SectionRecord
 from lineproof.logbook.entry import Entry
 from lineproof.plan.may_raise import MayRaise
@@ -179,21 +179,23 @@ def _conditions(paper: RecordPaper, told: Replayed) -> list[list[str]]:
 
 
 def _checked(paper: RecordPaper, found: MayRaise | None) -> list[dict[str, str]]:
-    """What was asked of the section, one row each; what was asked of joints is counted by check."""
+    """What was asked of the section, one row each; what was asked of joints is told in one row a verdict."""
     if found is None:
         return []
     rows: list[dict[str, str]] = []
-    joints: dict[str, list[Finding]] = {}
-    for f in sorted(found.findings, key=lambda f: (f.id, f.subject)):
+    joints: dict[Verdict, dict[str, None]] = {}
+    for f in sorted(found.findings, key=lambda f: (-f.verdict, f.id, f.subject)):
+        if f.id == "RAI-06":
+            continue  # they stand above, with who answered and when
         if f.id.startswith(ABOUT_SECTION):
             rows.append(
                 {"verdict": f.verdict.word, "id": f.id, "text": reason(f, paper.shown, paper.language)}
             )
         else:
-            joints.setdefault(f.id, []).append(f)
-    for name, each in joints.items():
-        worst = max(f.verdict for f in each)
-        rows.append({"verdict": worst.word, "id": name, "text": paper.tell("counted", n=len(each))})
+            joints.setdefault(f.verdict, {})[f.id] = None
+    for verdict, ids in joints.items():
+        text = paper.tell("each_joint", n=len(found.joints), checks=", ".join(ids))
+        rows.append({"verdict": verdict.word, "id": "", "text": text})
     return rows
 
 
