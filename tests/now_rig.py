@@ -56,7 +56,8 @@ class Told:
         settings = settings_of(folder)
         self.job = job_uuid(settings)
         self.store = SqliteStore(folder / "logbook.db", job=self.job)
-        self.clock = Hands(on(start).astimezone(UTC))
+        boot = f"boot {self.store.receipt().number}"  # the device was started again since
+        self.clock = Hands(on(start).astimezone(UTC), boot=boot)
         self.clock.zone = "America/Denver"
         self._pens: dict[str, Pen] = {}
 

@@ -103,7 +103,6 @@ def test_what_was_known_then_replays(day: Path) -> None:
     whole = verb("now", "--job", day, *NOW).out
     last = verb("now", "--job", day, *NOW, "--json").data["known"]
     with telling(day) as told:
-        told.clock.set(hours=7)
         told.write("13:40", "hold_tag_set", {"tag": "H-9", "on": "B-203/J1", "reason": "wet"})
     assert verb("now", "--job", day, *NOW, "--known", str(last)).out == whole
     later = parts(verb("now", "--job", day, *NOW).out)
@@ -236,7 +235,6 @@ def test_two_stories_are_in_doubt_and_never_free_to_move(tmp_path: Path) -> None
     moment = ("--job", folder, "--when", "2027-04-20T13:30", "--dampest", "55%")
     assert parts(verb("now", *moment).out)["MAY BE MOVED"].startswith("B-203 J1.")
     with telling(folder) as told:
-        told.clock.set(hours=7)
         told.made(name, "13:20", by="P-4")
     whole = parts(verb("now", *moment).out)
     assert whole["MAY BE MOVED"].startswith("no joint")

@@ -127,6 +127,7 @@ TERMS_ES: Mapping[str, str] = {
     "cement": "cemento",
     "primer": "primer",
     "cleaner": "limpiador",
+    "water": "agua",
     "ring": "anillo",
     "nut": "tuerca",
     "grout": "grout",
