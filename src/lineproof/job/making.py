@@ -143,6 +143,8 @@ class Making:
         ``"ring"``, ``"nut"``: what was on the pipe before it was made.
     joint_temperature, air_temperature : float or None
         The colder one, where it was changed by one person alone. [K]
+    temperatures : tuple of float
+        Of the joint, all that one person alone said. [K]
     humidity, wind : float or None
         The higher one. [-], [m/s]
     held : float or None
@@ -189,6 +191,7 @@ class Making:
     first_on: tuple[str, ...] = ()
     joint_temperature: float | None = None
     air_temperature: float | None = None
+    temperatures: tuple[float, ...] = ()
     humidity: float | None = None
     wind: float | None = None
     held: float | None = None

@@ -1,8 +1,4 @@
-"""From the record of a joint to how it was made; and what one person alone may not change for the better.
-
-A field that one person alone corrected counts as both: as it stands, and as it was. Whoever corrects with a
-second named person settles it, and all that was said before.
-"""
+"""From the record of a joint to how it was made, and from those of cans and cards to what they say."""
 
 from __future__ import annotations
 
@@ -14,9 +10,10 @@ from typing import Any
 from lineproof.job.card_seal import SealedCard, card_from, seal_of
 from lineproof.job.cards import CementCard
 from lineproof.job.making import CanRecord, Inserted, Look, LotTold, Making
+from lineproof.logbook.alone import measures, span, told, worst_of
 from lineproof.logbook.entry import moment
 from lineproof.logbook.kinds import STEPS
-from lineproof.logbook.state import Event, JointState, State, Thing, Was, people_in
+from lineproof.logbook.state import Event, JointState, State, Thing, people_in
 
 HAPPENS = ("joint_made", "hold_end", "pullers_off", "moved", "disturbed")
 """Kinds that do something to a joint: an examination counts only after the last of them."""
@@ -24,97 +21,6 @@ HOMES = ("home", "hold_begun")
 WET = STEPS[STEPS.index("socket_primed") : STEPS.index("hold_begun") + 1]
 """From the first primer until it is held."""
 NOBODY = ""
-
-
-def is_alone(was: Was) -> bool:
-    """Whether one person alone made a correction."""
-    return was.second in ("", was.who)
-
-
-def told(event: Event, name: str) -> tuple[Any, ...]:
-    """All that a field may be: as it stands first, then as it was wherever one person alone changed it.
-
-    Parameters
-    ----------
-    event : Event
-    name : str
-        Of the field.
-
-    Returns
-    -------
-    tuple
-        None among them where it was not said.
-    """
-    alone: list[Any] = []
-    for was in event.was:
-        if was.field == name:
-            # What two people corrected is settled, with all that was said before.
-            alone = [*alone, was.old] if is_alone(was) else []
-    return (event.body.get(name), *alone)
-
-
-def measures(event: Event, name: str) -> tuple[float | None, ...]:
-    """All that a measure may be. [SI]
-
-    Parameters
-    ----------
-    event : Event
-    name : str
-        Of the field.
-
-    Returns
-    -------
-    tuple of float or None
-        As it stands first; None where it was not said.
-    """
-    return tuple(
-        float(str(each["si"])) if isinstance(each, Mapping) and "si" in each else None
-        for each in told(event, name)
-    )
-
-
-def worst_of(event: Event, name: str, *, higher: bool) -> float | None:
-    """The worse of all that a measure may be; None if it was once not said.
-
-    Parameters
-    ----------
-    event : Event
-    name : str
-        Of the field.
-    higher : bool
-        Whether the higher one is the worse.
-
-    Returns
-    -------
-    float or None
-        [SI]
-    """
-    values = measures(event, name)
-    known = [value for value in values if value is not None]
-    if len(known) < len(values):
-        return None
-    return max(known) if higher else min(known)
-
-
-def span(event: Event) -> tuple[datetime, datetime]:
-    """The earliest and the latest an event can have been.
-
-    Parameters
-    ----------
-    event : Event
-
-    Returns
-    -------
-    tuple of datetime
-        What is told late stretches to when it was written, unless a second person stands by it.
-    """
-    moments = [event.at, *(moment(at) for at in told(event, "at")[1:] if isinstance(at, str))]
-    corrected = [was for was in event.was if was.field == "at"]
-    backed = bool(corrected) and not is_alone(corrected[-1])
-    if not backed and (event.late or len(told(event, "at")) > 1):
-        confirmed = any(person != event.entry.who for person in event.confirmed_by)
-        moments += [event.stamp.wall] if confirmed else [event.stamp.wall, event.entry.wall]
-    return min(moments), max(moments)
 
 
 def makings_of(state: State, people: Mapping[str, str]) -> dict[str, Making]:
@@ -213,7 +119,7 @@ def making_of(joint: JointState, people: Mapping[str, str], cards: Iterable[Even
         last_touched=max(span(event)[1] for event in joint.of(*HAPPENS)),
         pipe_end=_persons(roles, "pipe_end", people),
         socket=_persons(roles, "socket", people),
-        hands=_hands(joint, roles),
+        hands=frozenset(person for event in joint.made for person in people_in(event)),
         pulled=_listed(roles, "pulled", people),
         called_time=_listed(roles, "called_time", people),
         helped=_listed(roles, "helped", people),
@@ -227,6 +133,7 @@ def making_of(joint: JointState, people: Mapping[str, str], cards: Iterable[Even
         first_on=_first_on(joint, latest),
         joint_temperature=worst_of(made, "joint_temperature", higher=False),
         air_temperature=worst_of(made, "air_temperature", higher=False),
+        temperatures=tuple(t for t in measures(made, "joint_temperature") if t is not None),
         humidity=worst_of(made, "humidity", higher=True),
         wind=worst_of(made, "wind", higher=True),
         held=(min(ends) - begun).total_seconds() if ends else None,
@@ -292,14 +199,6 @@ def _listed(roles: list[Any], role: str, people: Mapping[str, str]) -> tuple[str
     return tuple(people.get(str(who), NOBODY) for who in named)
 
 
-def _hands(joint: JointState, roles: list[Any]) -> frozenset[str]:
-    found = {person for event in joint.made for person in people_in(event)}
-    for told_so in roles:
-        for value in told_so.values():
-            found |= {str(value)} if isinstance(value, str) else {str(who) for who in value}
-    return frozenset(found)
-
-
 def _lots(made: Event) -> tuple[tuple[LotTold, ...], bool]:
     found: dict[LotTold, None] = {}
     lots, cans = told(made, "lots"), told(made, "cans")
@@ -334,7 +233,7 @@ def _first_on(joint: JointState, latest: datetime) -> tuple[str, ...]:
         dict.fromkeys(
             str(event.body["what"])
             for event in joint.of("first_on")
-            if event.at <= latest and len(told(event, "what")) == 1
+            if span(event)[1] <= latest and len(told(event, "what")) == 1
         )
     )
 

@@ -18,11 +18,12 @@ from lineproof.job.progress import (
     SiteAir,
     Temperature,
 )
+from lineproof.logbook.alone import measures, span, told, worst_of
 from lineproof.logbook.clock_frames import ClockFrames
 from lineproof.logbook.clocks import NONE, Stamp, elapsed
 from lineproof.logbook.entry import moment
 from lineproof.logbook.logger_files import LoggerFiles
-from lineproof.logbook.making_of import cans_of, cards_used_of, makings_of, worst_of
+from lineproof.logbook.making_of import cans_of, cards_used_of, makings_of
 from lineproof.logbook.readings_of import ReadingsOf, by_two
 from lineproof.logbook.state import Event, JointState, State
 
@@ -83,7 +84,7 @@ def progress_of(
 def _tags(state: State) -> tuple[HoldTag, ...]:
     found = []
     for name, tag in state.tags.items():
-        on = tuple(sorted({str(e.body["on"]) for e in tag.of("hold_tag_set")}))
+        on = tuple(sorted({str(name) for e in tag.of("hold_tag_set") for name in told(e, "on")}))
         if name in state.hanging or tag.unclear:
             found.append(HoldTag(tag=name, on=on, sure=not tag.unclear))
     return tuple(found)
@@ -122,7 +123,7 @@ def _joint(joint: JointState, now: Stamp, read: ReadingsOf, frames: ClockFrames)
         accepted=tuple(
             looked
             for event in joint.examined_by_another
-            if (looked := min(event.at, event.entry.wall)) <= now.wall
+            if (looked := min(span(event)[0], event.entry.wall)) <= now.wall
         ),
         now=_now((*starts, *joint.made), now, frames),
         readings=cold,
@@ -140,25 +141,31 @@ def _disturbances(events: Iterable[Event]) -> tuple[Disturbance, ...]:
     found = []
     for event in events:
         how = str(event.body.get("how", ""))
-        first = min(event.at, event.stamp.wall, event.entry.wall)
+        first = min(span(event)[0], event.stamp.wall, event.entry.wall)
         if event.kind in TOUCHED:
             found.append(Disturbance(first, _latest(event), event.kind, how))
-        back = event.body.get("pushed_back") if event.kind == "hold_end" else None
-        if back is not None and float(back["si"]) > 0.0:
-            found.append(Disturbance(first, _latest(event), "pushed back", str(back["typed"])))
+        back = [back for back in measures(event, "pushed_back") if back] if event.kind == "hold_end" else []
+        if back and max(back) > 0.0:
+            typed = (v["typed"] for v in told(event, "pushed_back") if v and float(v["si"]) > 0.0)
+            found.append(Disturbance(first, _latest(event), "pushed back", str(next(typed))))
     return tuple(sorted(found, key=lambda d: (d.at, d.kind)))
 
 
 def _latest(event: Event) -> datetime:
     """The latest an event can have been: never before it was written, unless two people say so."""
     written = event.stamp.wall if by_two(event) else max(event.stamp.wall, event.entry.wall)
-    return max(written, event.at)
+    return max(written, span(event)[1])
 
 
 def _earliest(made: Event) -> datetime:
-    """The earliest a joint can have gone home: cold counts from then on."""
-    steps = [moment(step["at"]) for step in made.body.get("steps", ()) if step["step"] in ("pushed", "home")]
-    return min([made.at, made.stamp.wall, *steps])
+    """The earliest a joint can have gone home, by anybody's word: cold counts from then on."""
+    steps = [
+        moment(step["at"])
+        for steps in told(made, "steps")
+        for step in steps or ()
+        if step["step"] in ("pushed", "home")
+    ]
+    return min([span(made)[0], made.stamp.wall, *steps])
 
 
 def _now(events: Iterable[Event], now: Stamp, frames: ClockFrames) -> datetime | None:

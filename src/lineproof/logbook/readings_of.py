@@ -29,12 +29,12 @@ import numpy as np
 
 from lineproof.job.logger_csv import LoggerRows
 from lineproof.job.progress import NO_AIR, NO_SERIES, Series, SiteAir
+from lineproof.logbook.alone import told, worst_of
 from lineproof.logbook.clock_frames import ClockFrames
 from lineproof.logbook.clocks import Stamp, elapsed
 from lineproof.logbook.entry import moment
 from lineproof.logbook.kinds import TOLERATED
 from lineproof.logbook.logger_files import LoggerFiles
-from lineproof.logbook.making_of import worst_of
 from lineproof.logbook.state import Event, JointState, State
 from lineproof.sums.readings import Readings
 from lineproof.sums.waits import Floats
@@ -127,14 +127,14 @@ class ReadingsOf:
         -------
         Series or None
         """
-        told = joint.of("humidity")
-        if not told:
+        damp = joint.of("humidity")
+        if not damp:
             return None
-        key = tuple(event.entry.seal for event in told)
+        key = tuple(event.entry.seal for event in damp)
         known = self._damp.get(key)
         if known is None:
             found = self._site.copy()
-            for event in told:
+            for event in damp:
                 self._put(found, event, worst_of(event, "humidity", higher=True), max)
             known = self._damp[key] = found.series()
         return known
@@ -143,12 +143,12 @@ class ReadingsOf:
         found = _Gathered()
         unread: list[str] = []
         for event in events:
-            of = event.body.get("of")
             if not event.sound:
                 continue
+            of = event.body.get("of")
             if event.kind == "reading_file":
                 unread += self._file(found, event)
-            elif of in ("joint", "pipe"):
+            elif {"joint", "pipe"} & set(told(event, "of")):
                 self._put(found, event, worst_of(event, "temperature", higher=False), min, good=of == "joint")
         return found.series(), tuple(unread)
 
@@ -170,16 +170,20 @@ class ReadingsOf:
             return
         held = good and not event.late and not event.was and not self._jumped(event)
         found.add(np.array([event.at.timestamp()]), np.array([value]), held=held)
+        for at in told(event, "at")[1:]:
+            # Where one person alone moved it in time, it was as bad at both moments.
+            was = event.stamp.wall if at is None else moment(at)
+            found.add(np.array([was.timestamp()]), np.array([value]), held=False)
 
     def _file(self, found: _Gathered, event: Event) -> list[str]:
         """Put the rows of a file where they belong; in words what cannot be read."""
         if event.body.get("of") in _NOT_OF_JOINTS and not alone(event):
             return []
         name = str(event.body["name"])
-        told = [str(event.body["file"])]
-        told += [str(w.old) for w in event.was if w.field == "file" and w.second in ("", w.who)]
+        digests = [str(event.body["file"])]
+        digests += [str(w.old) for w in event.was if w.field == "file" and w.second in ("", w.who)]
         unread = []
-        for digest in told:
+        for digest in digests:
             rows = f"{name} has not been read in" if self._files is None else self._files.rows(digest, name)
             if isinstance(rows, str):
                 unread.append(rows)

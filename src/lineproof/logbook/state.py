@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
+from lineproof.logbook.alone import told
 from lineproof.logbook.chains import Fork, Hole
 from lineproof.logbook.clocks import Stamp
 from lineproof.logbook.entry import Entry
@@ -139,9 +140,9 @@ class JointState:
 
     @property
     def is_rejected(self) -> bool:
-        """It was rejected, or not accepted when last examined."""
+        """It was rejected, or not accepted when last examined; one person alone does not turn that."""
         looked = self.of("examined")
-        return bool(self.of("rejected")) or bool(looked and looked[-1].body.get("accepted") is False)
+        return bool(self.of("rejected")) or bool(looked and not all(told(looked[-1], "accepted")))
 
     @property
     def replaced_by(self) -> tuple[str, ...]:
@@ -155,10 +156,12 @@ class JointState:
 
     @property
     def examined_by_another(self) -> tuple[Event, ...]:
-        """Examinations that accept it, by somebody who did not make it."""
+        """Examinations that accept it, by somebody who did not make it; one alone turns nothing."""
         makers = {person for event in self.made for person in people_in(event)}
         return tuple(
-            event for event in self.of("examined") if event.body["accepted"] and event.entry.who not in makers
+            event
+            for event in self.of("examined")
+            if all(told(event, "accepted")) and event.entry.who not in makers
         )
 
 
@@ -242,11 +245,10 @@ def people_in(event: Event) -> frozenset[str]:
     Returns
     -------
     frozenset of str
-        UUIDs.
+        UUIDs; those among them who stood there before one person alone changed that.
     """
     found = {event.entry.who}
-    roles = event.body.get("roles")
-    if isinstance(roles, Mapping):
-        for told in roles.values():
-            found |= set(told) if isinstance(told, list | tuple) else {told}
+    for roles in told(event, "roles"):
+        for named in roles.values() if isinstance(roles, Mapping) else ():
+            found |= set(named) if isinstance(named, list | tuple) else {named}
     return frozenset(str(person) for person in found if person)

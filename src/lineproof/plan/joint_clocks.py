@@ -253,7 +253,7 @@ class JointClocks:
             joints = [asked[i].joint for i in places]
             made = JointTimes(
                 assembled=_floats([_instant(j.assembled) for j in joints]),
-                temperature=_floats([_first(j.temperature, j.readings.ever, min) for j in joints]),
+                temperature=_floats([self._first_temperature(asked[i]) for i in places]),
                 started=_floats([_instant(last[i]) for i in places]),
                 humidity=_floats([self._first_humidity(asked[i]) for i in places]),
             )
@@ -317,6 +317,18 @@ class JointClocks:
                 late_humidity=damp.late,
             )
         return known
+
+    def _first_temperature(self, asked: Asked) -> float | None:
+        """What the joint had when it was made, the coldest that one person alone says.
+
+        None where one of these lies outside the card: which of them holds is then not known.
+        """
+        joint = asked.joint
+        making = self.progress.makings.get(joint.id)
+        said = making.temperatures if making is not None else ()
+        if len(said) > 1 and not all(asked.card.covers(asked.size, t) for t in said):
+            return None
+        return _first(joint.temperature, joint.readings.ever, min)
 
     def _first_humidity(self, asked: Asked) -> float | None:
         told = [h for h in (asked.joint.humidity, self.dampest) if h is not None]

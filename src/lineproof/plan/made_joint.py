@@ -91,7 +91,7 @@ class _Asked:
         self._worked: dict[Kind, Worked] | None = None
         self._first: dict[tuple[str, JointKind], tuple[str, bool]] = {}
         self._at_part: dict[str, list[str]] | None = None
-        self._bands: dict[tuple[str, Size, float | None], tuple[bool, float | None]] = {}
+        self._bands: dict[tuple[str, Size, float], tuple[bool, float | None, bool]] = {}
         self._hands: dict[tuple[str, str, str, str], Hand] = {}
 
     def findings(self) -> list[Finding]:
@@ -123,7 +123,7 @@ class _Asked:
         self._examined(about, making)
         self._makers(about, place, making, procedure)
         self._lots_used(about, place, making, procedure, cards, card)
-        self._whole(about, place, making, procedure, card)
+        self._whole(about, place, making, procedure, [self.settings.card(name) for name in cards])
 
     def _line(self, line: str) -> tuple[str, Procedure | None]:
         known = self._papers.get(line)
@@ -258,17 +258,18 @@ class _Asked:
 
     def _whole(
         self, about: dict[str, Any], place: JointPlace, making: Making, procedure: Procedure | None,
-        card: CementCard | None,
+        cards: list[CementCard | None],
     ) -> None:  # fmt: skip
-        inside, card_hold = self._band(card, place.size, making.joint_temperature)
+        bands = [self._band(card, place.size, making.joint_temperature) for card in cards]
         rows = procedure.hold if procedure else ()
         holds = [r.time for r in rows if within(place.size, r.size_lo, r.size_hi)]
-        if card_hold is not None:
-            holds.append(card_hold)
-        elif card is not None and any(
-            r.kind == HOLD and within(place.size, r.size_lo, r.size_hi) for r in card.rows
-        ):
-            holds = []  # the card's own row may ask for longer, and is not known for this temperature
+        holds += [hold for _, hold, _ in bands if hold is not None]
+        if any(silent for _, _, silent in bands):
+            holds = []  # a card's own row may ask for longer, and is not known for this temperature
+        inside = all(there for there, _, _ in bands)
+        if len(making.temperatures) > 1:
+            inside &= all(self._band(c, place.size, t)[0] for c in cards for t in making.temperatures)
+        card = cards[0]
         what, sure = self._goes_first(place)
         facts = WholeRecord(
             **about, first_needed=(what,) if what else (),
@@ -286,16 +287,17 @@ class _Asked:
 
     def _band(
         self, card: CementCard | None, size: Size, temperature: float | None
-    ) -> tuple[bool, float | None]:
-        """Whether the card has waits for a size at a temperature, and how long it says to hold. [s]"""
+    ) -> tuple[bool, float | None, bool]:
+        """Whether a card has waits there, how long it says to hold [s], and whether it says so elsewhere."""
         if card is None or temperature is None:
-            return False, None
+            return False, None, False
         key = (card.id, size, temperature)
         known = self._bands.get(key)
         if known is None:
             hold = card.hold(size, temperature)
-            inside = card.covers(size, temperature)
-            known = self._bands[key] = (inside, hold.time if hold else None)
+            rows = any(r.kind == HOLD and within(size, r.size_lo, r.size_hi) for r in card.rows)
+            known = (card.covers(size, temperature), hold.time if hold else None, rows and hold is None)
+            self._bands[key] = known
         return known
 
     def _goes_first(self, place: JointPlace) -> tuple[str, bool]:
