@@ -106,7 +106,7 @@ def test_what_was_known_then_replays(day: Path) -> None:
         told.write("13:40", "hold_tag_set", {"tag": "H-9", "on": "B-203/J1", "reason": "wet"})
     assert verb("now", "--job", day, *NOW, "--known", str(last)).out == whole
     later = parts(verb("now", "--job", day, *NOW).out)
-    assert later["MAY BE MOVED"].startswith("B-203 J2 to J4, J7.")
+    assert not re.search(r"J[1-4]", later["MAY BE MOVED"]), "they hang together with it"
     assert "STOP B-203 J1: a hold tag hangs: H-9." in later["DO NOT TOUCH"]
 
 
@@ -289,3 +289,26 @@ def test_names_in_other_letters_go_over_the_radio(day: Path) -> None:
     lines = short_lines(replace(answer, tags=(tag,)), Shown.us(), ENGLISH)
     assert "Hold tags: Grosse-7 on Linea-3." in lines[3]
     assert all(" " <= letter <= "~" for line in lines for letter in line)
+
+
+def test_what_hangs_together_with_a_fresh_joint_is_not_free_either(tmp_path: Path) -> None:
+    """Two joints of one piece: whoever lifts the far end moves the fresh one (common practice, no source)."""
+    folder = works(tmp_path / "works")
+    first, second = j(1, 2, line="B-203")
+    with telling(folder) as told:
+        told.made(first, "6:00", "6:05")
+        told.hourly(7, 13, [first], 52)
+    moment = ("--job", folder, "--when", "2027-04-20T13:30", "--dampest", "55%")
+    assert parts(verb("now", *moment).out)["MAY BE MOVED"].startswith("B-203 J1.")
+    with telling(folder) as told:
+        told.made(second, "13:10", "13:15")
+    whole = parts(verb("now", *moment).out)
+    assert whole["MAY BE MOVED"].startswith("no joint")
+    assert "B-203 J1 hang together with B-203 J2: NOT BEFORE 19:15, then ask again" in whole["HANDS OFF"]
+    short = verb("now", "--short", *moment).out.splitlines()
+    assert short[1] == (
+        "Hands off: B-203 J2 and all that hangs together with it. Not before 19:15, then ask again."
+    )
+    assert short[2].startswith("May not be moved")
+    free = verb("now", *moment, "--json").data["joints"]
+    assert [(g["joints"], g["held_by"]) for g in free if g["verdict"] == "GO"] == [([first], second)]

@@ -18,12 +18,14 @@ class NowJoints:
     state : str
         How far they are: ``"holding"``, ``"hands off"``, ``"curing"``, ...
     verdict : Verdict
-        Whether they may be moved.
+        Whether they may be moved, each by itself.
     joints : tuple of str
     until : datetime or None
         None of them before this moment, then ask again; beside CANNOT TELL as far as is known.
     why : Finding or None
         The finding that decides, of the first of them; None where nothing stands against them.
+    held_by : str
+        Nothing stands against them, but they hang together with this joint, and against it something does.
     """
 
     state: str
@@ -31,6 +33,7 @@ class NowJoints:
     joints: tuple[str, ...]
     until: datetime | None = None
     why: Finding | None = None
+    held_by: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -86,7 +86,7 @@ def lines_of(answer: NowAnswer, shown: Shown, language: str) -> list[str]:
     if not answer.entries:
         return [*rows, *_wrap("", told.tell("first_use")), *_foot(told)]
     nothing = told.tell("no_hands_off" if answer.joints else "no_joint")
-    rows += _part(told, "hands off", hands_off_rows(told), nothing)
+    rows += _part(told, "hands off", [*hands_off_rows(told), *held_rows(told)], nothing)
     rows += _part(told, "holding", holding_rows(told))
     rows += _part(told, "do not touch", doubtful_rows(told))
     can_move = movable(answer)
@@ -119,6 +119,7 @@ def headline(told: NowWords) -> str:
         ("n_doubt", _count(doubtful(a), Verdict.CANNOT_TELL)),
         ("n_hands_off", _count(waiting(a))),
         ("n_holding", _count(holding(a))),
+        ("n_held", _count(held(a))),
         ("n_move", len(movable(a))),
         ("n_tags", len(a.tags)),
     ):
@@ -152,6 +153,21 @@ def doubtful(answer: NowAnswer) -> tuple[NowJoints, ...]:
     """Joints that must not be touched for another reason than a clock."""
     hold = holding(answer)
     return tuple(g for g in answer.joints if g.verdict > Verdict.WAIT and g not in hold)
+
+
+def held(answer: NowAnswer) -> tuple[NowJoints, ...]:
+    """Joints that are over their own time, but hang together with one that may not be moved."""
+    return tuple(g for g in answer.joints if g.held_by)
+
+
+def held_rows(told: NowWords) -> list[str]:
+    """They are told with the joint that holds them back."""
+    rows = []
+    for g in held(told.answer):
+        joints, other = told.joints(g.joints), told.joints([g.held_by])
+        when = told.not_before(g.until) if g.until is not None else told.tell("ask_first")
+        rows.append(told.tell("held", joints=joints, other=other, not_before=when))
+    return rows
 
 
 def hands_off_rows(told: NowWords) -> list[str]:

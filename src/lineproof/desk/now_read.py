@@ -38,13 +38,14 @@ def joints_alike(stands: Iterable[JointStands]) -> tuple[NowJoints, ...]:
             continue
         first = s.findings[0] if s.findings else None
         why = (first.id, first.facts.get("why"), first.next_step) if first else ()
-        groups.setdefault((s.state, s.verdict, s.until, *why), []).append(s)
+        groups.setdefault((s.state, s.verdict, s.until, s.held_by, *why), []).append(s)
     found = [
         NowJoints(
             state=alike[0].state.value,
             verdict=alike[0].verdict,
             joints=tuple(s.id for s in alike),
-            until=alike[0].until,
+            until=alike[0].held_until if alike[0].held_by else alike[0].until,
+            held_by=alike[0].held_by,
             why=_together(alike),
         )
         for alike in groups.values()
@@ -188,6 +189,11 @@ def now_answer(
     )
 
 
+def is_free(group: NowJoints) -> bool:
+    """Whether joints may be moved, and all that moves with them."""
+    return group.verdict is Verdict.GO and not group.held_by
+
+
 def movable(answer: NowAnswer) -> tuple[str, ...]:
     """Joints that may be moved by the clocks and the record.
 
@@ -199,4 +205,4 @@ def movable(answer: NowAnswer) -> tuple[str, ...]:
     -------
     tuple of str
     """
-    return tuple(n for g in answer.joints if g.verdict is Verdict.GO for n in g.joints)
+    return tuple(n for g in answer.joints if is_free(g) for n in g.joints)

@@ -10,7 +10,7 @@ import unicodedata
 from collections.abc import Sequence
 
 from lineproof.desk.answer_now import NowAnswer
-from lineproof.desk.now_lines import NowWords, doubtful, holding, waiting
+from lineproof.desk.now_lines import NowWords, doubtful, held, holding, waiting
 from lineproof.desk.now_read import movable
 from lineproof.desk.words import SPANISH
 from lineproof.desk.words_ranges import fitting
@@ -103,12 +103,12 @@ def _hands_off(told: NowWords) -> str:
         return told.tell("s2_none")
     times = [g.until.astimezone(a.when.tzinfo) for g in groups if g.until is not None]
     if not times:
-        return _with(told, "s2_unknown", names)
+        return _with(told, "s2_body_unknown" if held(a) else "s2_unknown", names)
     when = earliest(max(times), a.when, told.language)
     if told.language == SPANISH:
         when = f"d{when}" if when.startswith("el ") else f"de {when}"
     key = "s_wait" if len(times) == len(groups) else "s_wait_some"
-    return _with(told, "s2", names, not_before=told.tell(key, when=when))
+    return _with(told, "s2_body" if held(a) else "s2", names, not_before=told.tell(key, when=when))
 
 
 def _move(told: NowWords) -> str:

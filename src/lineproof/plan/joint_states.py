@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import StrEnum
 
@@ -13,6 +13,7 @@ from lineproof.floor.errors import BadInput
 from lineproof.floor.verdicts import Finding, Verdict, worst
 from lineproof.job.progress import JointProgress, Progress
 from lineproof.plan.facts_move import tag_facts
+from lineproof.plan.hang_together import hang_together
 from lineproof.plan.may_move import ALL, may_move
 from lineproof.plan.model import JointPlace
 from lineproof.plan.subjects import joint_name
@@ -45,6 +46,10 @@ class JointStands:
         Not before this moment, as far as is known.
     findings : tuple of Finding
         Worse than GO, the worst first.
+    held_by : str
+        The worst other joint of its body that may not be moved; empty if there is none.
+    held_until : datetime or None
+        None of the body before this moment, as far as is known.
     """
 
     id: str
@@ -53,6 +58,13 @@ class JointStands:
     verdict: Verdict
     until: datetime | None = None
     findings: tuple[Finding, ...] = ()
+    held_by: str = ""
+    held_until: datetime | None = None
+
+    @property
+    def free(self) -> bool:
+        """Whether it may be moved: nothing stands against it, nor against any joint that moves with it."""
+        return self.verdict is Verdict.GO and not self.held_by
 
 
 def joint_stands(
@@ -118,7 +130,35 @@ def joint_stands(
                 sorted((f for f in findings if f.verdict is not Verdict.GO), key=lambda f: (-f.verdict, f.id))
             ),
         )
+    return _held(found, work, progress)
+
+
+def _held(found: dict[str, JointStands], work: Work, progress: Progress) -> dict[str, JointStands]:
+    """The same, with the joint of each body that holds the others back."""
+    gone = (JointState.TO_MAKE, JointState.CUT_OUT)
+    # What is in doubt ties as well: a joint told of in any way is taken to be there.
+    here = [n for n, s in found.items() if s.state not in gone or (s.findings and s.state is not gone[1])]
+    bodies = hang_together(work, progress, here)
+    worst_of: dict[str, JointStands] = {}
+    until: dict[str, datetime] = {}
+    for name, body in bodies.items():
+        stands = found[name]
+        if stands.verdict is Verdict.GO:
+            continue
+        if body not in worst_of or _weight(stands) > _weight(worst_of[body]):
+            worst_of[body] = stands
+        if stands.until is not None:
+            until[body] = max(stands.until, until.get(body, stands.until))
+    for name, body in bodies.items():
+        if found[name].verdict is Verdict.GO and body in worst_of:
+            found[name] = replace(
+                found[name], held_by=worst_of[body].id, held_until=until.get(body)
+            )  # fmt: skip
     return found
+
+
+def _weight(stands: JointStands) -> tuple[int, float]:
+    return int(stands.verdict), stands.until.timestamp() if stands.until is not None else 0.0
 
 
 def _state(
