@@ -8,11 +8,14 @@ and only what it touches is read again.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from operator import attrgetter
 from typing import Any
 
 from lineproof.logbook.amend import Amended
 from lineproof.logbook.chains import Hole, forks_in, holes_in
-from lineproof.logbook.state import Event, JointState, State, Thing
+from lineproof.logbook.state import Event, JointState, State, Thing, kinds_of
 from lineproof.logbook.store import Stored
 from lineproof.logbook.subjects import AMENDING, Subject, body_of, subjects_of
 
@@ -35,7 +38,7 @@ class Fold:
         self.folded = 0
         self._known_by = known_by
         self._amended = Amended()
-        self._by_subject: dict[Subject, set[str]] = {}
+        self._by_subject: dict[Subject, _About] = {}
         self._others: set[str] = set()
         self._others_seen: tuple[Event, ...] | None = ()
         self._places: dict[str, set[int]] = {}
@@ -43,7 +46,7 @@ class Fold:
         self._at_place: dict[tuple[str, int], set[str]] = {}
         self._seen: dict[Subject, JointState | Thing] = {}
         # An entry on many joints, such as a logger's file, is read and checked once for all of them.
-        self._told: dict[str, tuple[Event, frozenset[Subject]] | None] = {}
+        self._told: dict[str, _Told] = {}
 
     def add(self, stored: Stored) -> None:
         """Take in one entry; one that was taken before changes nothing.
@@ -68,17 +71,16 @@ class Fold:
             for twin in twins:
                 touched |= self._amended.reached(twin)
         named = subjects_of(entry.kind, body_of(entry))
-        for subject in named:
-            self._by_subject.setdefault(subject, set()).add(entry.seal)
         if not named and entry.kind not in AMENDING:
             self._others.add(entry.seal)
         if touched & self._others:
             self._others_seen = None
         # A correction may move an entry to another joint: it is then read with both.
         for seal in touched:
-            self._told.pop(seal, None)
+            if seal in self._told:
+                self._told.pop(seal).stale = True
             for subject in self._amended.subjects(seal):
-                self._by_subject.setdefault(subject, set()).add(seal)
+                self._by_subject.setdefault(subject, _About()).fresh.add(seal)
                 self._seen.pop(subject, None)
 
     def state(self) -> State:
@@ -119,29 +121,46 @@ class Fold:
             entries=self.folded,
         )
 
-    def _events(self, seals: Iterable[str], about: Subject | None = None) -> tuple[Event, ...]:
-        """Events in order; only those about a subject, as corrected."""
-        found = (told for seal in seals if (told := self._event(seal)) is not None)
-        events = (event for event, subjects in found if about is None or about in subjects)
-        return tuple(sorted(events, key=lambda event: event.order))
+    def _events(self, seals: Iterable[str]) -> tuple[Event, ...]:
+        found = (self._event(seal).event for seal in seals)
+        return tuple(sorted((event for event in found if event is not None), key=lambda event: event.order))
 
-    def _event(self, seal: str) -> tuple[Event, frozenset[Subject]] | None:
-        if seal not in self._told:
+    def _event(self, seal: str) -> _Told:
+        told = self._told.get(seal)
+        if told is None:
             event = self._amended.event(seal)
-            self._told[seal] = None if event is None else (event, subjects_of(event.kind, event.body))
-        return self._told[seal]
+            told = self._told[seal] = _Told(
+                event,
+                frozenset() if event is None else subjects_of(event.kind, event.body),
+                _FIRST if event is None else event.order,
+                self._amended.taken_away_alone(seal),
+            )
+        return told
+
+    def _about(self, subject: Subject) -> list[_Told]:
+        """All that was ever said of a subject, in order; kept in order, so that one more is soon placed."""
+        about = self._by_subject[subject]
+        told = [each for each in about.told if not each.stale]
+        told += map(self._event, sorted(about.fresh))
+        told.sort(key=_order)
+        about.told = told
+        about.fresh.clear()
+        return told
 
     def _view(self, subject: Subject) -> JointState | Thing:
         sort, name = subject
-        seals = self._by_subject[subject]
-        events = self._events(seals, subject)
-        forks = tuple(sorted({f for e in events if (f := self._amended.open_forks.get(e.entry.seal))}))
-        unclear = [code for flag, code in _UNCLEAR if any(flag in event.flags for event in events)]
-        if any(self._amended.taken_away_alone(seal) for seal in seals):
+        told = self._about(subject)
+        events = tuple(t.event for t in told if t.event is not None and subject in t.subjects)
+        flags = {flag for event in events if event.flags for flag in event.flags}
+        open_forks = self._amended.open_forks
+        forks = {f for e in events if (f := open_forks.get(e.entry.seal))} if open_forks else set()
+        unclear = [code for flag, code in _UNCLEAR if flag in flags]
+        if any(t.alone for t in told):
             unclear.append("taken-away-alone")
         if sort != "joint":
             return Thing(id=name, events=events, unclear=tuple(sorted(unclear)))
-        made = tuple(event for event in events if event.kind == "joint_made" and event.sound)
+        by_kind = kinds_of(events)
+        made = by_kind.get("joint_made", ())
         stories = len(made) > 1
         if stories:
             stand = self._amended.stand(frozenset(event.entry.seal for event in made))
@@ -149,28 +168,51 @@ class Fold:
                 made = tuple(event for event in made if event.entry.seal in stand)
                 stories = False
                 events = tuple(event for event in events if event.kind != "joint_made" or event in made)
+                by_kind = kinds_of(events)
         if stories:
             unclear.append("two-stories")
-        cut = [event.order for event in events if event.kind == "cut_out" and event.sound]
+        cut = [event.order for event in by_kind.get("cut_out", ())]
         if cut and any(event.order > min(cut) for event in made):
             unclear.append("made-after-cut-out")
-        said = [event.body for event in events if event.kind == "field_joint" and event.sound]
+        said = [event.body for event in by_kind.get("field_joint", ())]
         return JointState(
             id=name,
             events=events,
             made=made,
             two_stories=stories,
-            unsettled=forks,
+            unsettled=tuple(sorted(forks)),
             unclear=tuple(sorted(unclear)),
             beside=str(said[-1]["beside"]) if said else "",
             section=str(said[-1].get("section", "")) if said else "",
             readings=tuple(event for event in events if event.kind in ("reading", "reading_file")),
+            by_kind=by_kind,
         )
 
     def _holes(self) -> tuple[Hole, ...]:
         return holes_in({w: s for w, s in self._places.items() if len(s) < max(s)})
 
 
+@dataclass(slots=True, eq=False)
+class _Told:
+    """An entry as it counts today, read once however many joints it is about."""
+
+    event: Event | None
+    subjects: frozenset[Subject]
+    order: tuple[datetime, str, int, str]
+    alone: bool
+    stale: bool = False
+
+
+@dataclass(slots=True)
+class _About:
+    """What was said of a subject: in order as last read, and what has come or changed since."""
+
+    told: list[_Told] = field(default_factory=list)
+    fresh: set[str] = field(default_factory=set)
+
+
+_order = attrgetter("order")
+_FIRST = (datetime.min.replace(tzinfo=UTC), "", 0, "")
 _UNCLEAR = (("forked", "fork"), ("newer", "newer-entry"), ("faulty", "faulty-entry"))
 
 

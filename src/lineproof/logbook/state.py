@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
@@ -88,6 +88,26 @@ class Event:
         return self.at, self.entry.writer, self.entry.sequence, self.entry.seal
 
 
+def kinds_of(events: Iterable[Event]) -> dict[str, tuple[Event, ...]]:
+    """Events by kind, those that are understood.
+
+    Parameters
+    ----------
+    events : iterable of Event
+        In order.
+
+    Returns
+    -------
+    dict
+        Each kind in the same order.
+    """
+    found: dict[str, list[Event]] = {}
+    for event in events:
+        if event.sound:
+            found.setdefault(event.kind, []).append(event)
+    return {kind: tuple(told) for kind, told in found.items()}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JointState:
     """All that is recorded of a joint.
@@ -112,6 +132,8 @@ class JointState:
         For such a joint: the section it blocks, as far as it was said.
     readings : tuple of Event
         Temperatures read at it.
+    by_kind : mapping
+        The same events by kind, those that are understood; a joint may have a year of readings.
     """
 
     id: str
@@ -123,10 +145,15 @@ class JointState:
     beside: str = ""
     section: str = ""
     readings: tuple[Event, ...] = ()
+    by_kind: Mapping[str, tuple[Event, ...]] | None = field(default=None, compare=False, repr=False)
 
     def of(self, *kinds: str) -> tuple[Event, ...]:
         """Events of some kinds that are understood, in order."""
-        return tuple(event for event in self.events if event.kind in kinds and event.sound)
+        told = kinds_of(self.events) if self.by_kind is None else self.by_kind
+        found = [told[kind] for kind in dict.fromkeys(kinds) if kind in told]
+        if len(found) < 2:
+            return found[0] if found else ()
+        return tuple(sorted((event for events in found for event in events), key=lambda event: event.order))
 
     @property
     def is_made(self) -> bool:
