@@ -142,7 +142,7 @@ def _cured(facts: Cured) -> Finding:
     if HUMIDITY_NOT_KNOWN in facts.codes:
         return answer(
             "CUR-01", Verdict.CANNOT_TELL, facts, why="no_humidity", missing=("humidity since it was made",),
-            next_step="say_dampest",
+            next_step="read_humidity",
         )  # fmt: skip
     if NO_READING_SINCE in facts.codes:
         return answer(

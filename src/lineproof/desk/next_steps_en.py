@@ -59,6 +59,7 @@ NEXT: Mapping[str, str] = {
     "read_back": "Have a second person read the card back against its photo.",
     "read_date": "Read the date on the can and type it in.",
     "read_file": "Bring the file here, or put it right, enter it anew and strike out the old entry.",
+    "read_humidity": "Record humidities of the site, two hours apart at most, or import weather.csv.",
     "read_joint": "Read the joint's temperature now and record it, then ask again.",
     "receive_can": "Record the can as received, or write its lot into job.toml.",
     "record_first_on": "Look whether it is on, and record it.",

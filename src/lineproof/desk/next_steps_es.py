@@ -30,6 +30,7 @@ NEXT_ES: Mapping[str, str] = {
     "read_back": "Que una segunda persona lea la tarjeta de regreso contra su foto.",
     "import_weather": "Impórtelo: `lineproof record add imported weather.csv`, y diga air_margin.",
     "read_file": "Traiga el archivo aquí, o corríjalo, regístrelo de nuevo y anule el registro anterior.",
+    "read_humidity": "Registre la humedad del sitio, cada dos horas o menos, o importe weather.csv con ella.",
     "read_joint": "Lea ahora la temperatura de la junta, regístrela y pregunte otra vez.",
     "record_hold_end": "Registre cuándo se dejó de sostener.",
     "record_made": "Registre la junta; si todavía no está hecha, dígalo con --not-made.",
