@@ -6,9 +6,9 @@ told joint by joint.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable
+from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass, field, replace
-from datetime import date, datetime
+from datetime import date
 from typing import Any
 
 from lineproof.book.sizes import Size
@@ -62,10 +62,28 @@ def made_findings(
 
 @dataclass(slots=True)
 class _Alike:
-    """Joints that share a cause: their facts, and how bad the number of each is."""
+    """Joints that share a cause, by their place among those asked, and how bad the number of each is."""
 
-    facts: list[About] = field(default_factory=list)
+    places: list[int] = field(default_factory=list)
     weight: list[float] = field(default_factory=list)
+
+
+_Cause = tuple[Hashable, float, Callable[[], About]]
+"""What joints share, how bad the number of this one is, and its facts, made only where they are asked."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Joint:
+    """One joint that is asked about."""
+
+    about: dict[str, Any]
+    place: JointPlace
+    making: Making
+    cards: tuple[str, ...]
+    """Cards it may have been made by; the line's where none was named."""
+    procedure: Procedure | None
+    steps: str
+    """Of the procedure."""
 
 
 class _Asked:
@@ -77,6 +95,15 @@ class _Asked:
         self.settings = work.job.settings
         self.zone = work.job.zone
         self.scheme, self.bound = scheme_of(work)
+        self._cards: dict[str, CementCard] = {card.id: card for card in self.settings.cards}
+        self._asked: list[_Joint] = []
+        self._causes: dict[str, Callable[[_Joint], _Cause]] = {
+            "MAD-01": self._insertion,
+            "MAD-02": self._examined,
+            "MAD-03": self._makers,
+            "MAD-04": self._lots_used,
+            "MAD-05": self._whole,
+        }
         self._alike: dict[tuple[str, Hashable], _Alike] = {}
         self._papers: dict[str, tuple[str, Procedure | None]] = {}
         self._lots: dict[LotTold, tuple[LotUsed, ...]] = {}
@@ -95,35 +122,38 @@ class _Asked:
         self._hands: dict[tuple[str, str, str, str], Hand] = {}
 
     def findings(self) -> list[Finding]:
+        """Each cause asked once with its worst number; joint by joint where that stands against one."""
         found = []
         for (name, _), alike in sorted(self._alike.items(), key=lambda item: item[0][0]):
             worst = max(range(len(alike.weight)), key=alike.weight.__getitem__)
-            names = tuple(f.subject for f in alike.facts)
-            first = alike.facts[worst]
-            ordered = (first.subject, *names[:worst], *names[worst + 1 :])
-            told = ask(name, of_group(first, ordered, names, ()), self.work.book)
+            names = tuple(self._asked[n].about["subject"] for n in alike.places)
+            ordered = (names[worst], *names[:worst], *names[worst + 1 :])
+            facts = self._facts(name, alike.places[worst])
+            told = ask(name, of_group(facts, ordered, names, ()), self.work.book)
             if told.verdict is Verdict.GO or len(names) == 1:
                 found.append(told)
             else:
-                found += [ask(name, each, self.work.book) for each in alike.facts]
+                found += [ask(name, self._facts(name, n), self.work.book) for n in alike.places]
         return found
 
-    def _put(self, name: str, key: Hashable, facts: About, weight: float = 0.0) -> None:
-        alike = self._alike.setdefault((name, key), _Alike())
-        alike.facts.append(facts)
-        alike.weight.append(weight)
+    def _facts(self, name: str, n: int) -> About:
+        return self._causes[name](self._asked[n])[2]()
 
     def add(self, joint: JointProgress, place: JointPlace, making: Making) -> None:
-        """Facts of one joint."""
-        card_id, procedure = self._line(place.line)
-        about: dict[str, Any] = {"subject": joint.id, "joints": (joint.id,), "line": place.line}
-        cards = tuple(card or card_id for card in making.cards)
-        card = self.settings.card(cards[0])
-        self._insertion(about, making, procedure)
-        self._examined(about, making)
-        self._makers(about, place, making, procedure)
-        self._lots_used(about, place, making, procedure, cards, card)
-        self._whole(about, place, making, procedure, [self.settings.card(name) for name in cards])
+        """Put one joint to those that share its causes."""
+        card, procedure = self._line(place.line)
+        about = {"subject": joint.id, "joints": (joint.id,), "line": place.line}
+        cards = tuple([name or card for name in making.cards])
+        asked = _Joint(about, place, making, cards, procedure, procedure.steps if procedure else "")
+        n = len(self._asked)
+        self._asked.append(asked)
+        for name, cause in self._causes.items():
+            key, weight, _ = cause(asked)
+            alike = self._alike.get((name, key))
+            if alike is None:
+                alike = self._alike[name, key] = _Alike()
+            alike.places.append(n)
+            alike.weight.append(weight)
 
     def _line(self, line: str) -> tuple[str, Procedure | None]:
         known = self._papers.get(line)
@@ -135,52 +165,65 @@ class _Asked:
             self._papers[line] = known
         return known
 
-    def _day(self, at: datetime) -> date:
-        return at.astimezone(self.zone).date()
+    def _days(self, making: Making) -> tuple[date, date]:
+        """The earliest and the latest day it can have been made, on the site."""
+        first = making.earliest.astimezone(self.zone).date()
+        same = making.latest == making.earliest
+        return first, first if same else making.latest.astimezone(self.zone).date()
 
-    def _insertion(self, about: dict[str, Any], making: Making, procedure: Procedure | None) -> None:
-        ins = making.insertions
+    def _insertion(self, j: _Joint) -> _Cause:
+        ins, procedure = j.making.insertions, j.procedure
         allowed = procedure.allowed_shortfall if procedure else None
-        typed = next((i.allowed for i in ins if i.allowed is not None and i.allowed != allowed), None)
         name = procedure.id if procedure else ""
+        typed = next((i.allowed for i in ins if i.allowed is not None and i.allowed != allowed), None)
         other = next((i.procedure for i in ins if i.procedure and i.procedure != name), "")
-        shortfall = max((i.shortfall for i in ins), default=None)
         worst = max((i.worst for i in ins), default=None)
-        facts = Insertion(
-            **about, shortfall=shortfall, worst=worst, allowed=allowed, procedure=name, typed=typed,
-            other_procedure=other,
+        return (
+            (name, allowed, typed, other, worst is None),
+            0.0 if worst is None else worst,
+            lambda: Insertion(
+                **j.about, shortfall=max((i.shortfall for i in ins), default=None), worst=worst,
+                allowed=allowed, procedure=name, typed=typed, other_procedure=other,
+            ),
         )  # fmt: skip
-        key = (name, allowed, typed, other, shortfall is None)
-        self._put("MAD-01", key, facts, worst if worst is not None else 0.0)
 
-    def _examined(self, about: dict[str, Any], making: Making) -> None:
-        state, look = _looked(making)
-        facts = Examined(
-            **about, state=state, by=look.by if look else "", list=look.list if look else "",
-            at=look.at.astimezone(self.zone) if look else None,
-            last_touched=making.last_touched.astimezone(self.zone),
-            points=look.refused_points if look else (),
+    def _examined(self, j: _Joint) -> _Cause:
+        state, look = _looked(j.making)
+        key: Hashable = (state, j.about["subject"])
+        if state == "accepted" and look is not None:
+            key = (state, look.by, look.list)
+        return (
+            key,
+            0.0,
+            lambda: Examined(
+                **j.about, state=state, by=look.by if look else "", list=look.list if look else "",
+                at=look.at.astimezone(self.zone) if look else None,
+                last_touched=j.making.last_touched.astimezone(self.zone),
+                points=look.refused_points if look else (),
+            ),
         )  # fmt: skip
-        good = state == "accepted"
-        self._put("MAD-02", (state, facts.by, facts.list) if good else (state, about["subject"]), facts)
 
-    def _makers(
-        self, about: dict[str, Any], place: JointPlace, making: Making, procedure: Procedure | None
-    ) -> None:
-        first, last = self._day(making.earliest), self._day(making.latest)
-        steps = procedure.steps if procedure else ""
-        hands = tuple(
-            self._hand(role, person, place.material, steps)
-            for role, people in (("pipe end", making.pipe_end), ("socket", making.socket))
-            for person in people
-        )
-        need = Need(
-            material=place.material, steps=steps, smallest=place.size, largest=place.size,
-            procedure=procedure.id if procedure else "", day=first,
-        )  # fmt: skip
-        facts = Makers(**about, hands=hands, need=need, last_day=last, scheme=self.scheme, bound=self.bound)
-        who = tuple((h.role, h.person) for h in hands)
-        self._put("MAD-03", (who, place.material, steps, place.size, need.procedure, first, last), facts)
+    def _makers(self, j: _Joint) -> _Cause:
+        place, making, steps = j.place, j.making, j.steps
+        first, last = self._days(making)
+        named = j.procedure.id if j.procedure else ""
+
+        def facts() -> Makers:
+            hands = tuple(
+                self._hand(role, person, place.material, steps)
+                for role, people in (("pipe end", making.pipe_end), ("socket", making.socket))
+                for person in people
+            )
+            need = Need(
+                material=place.material, steps=steps, smallest=place.size, largest=place.size,
+                procedure=named, day=first,
+            )  # fmt: skip
+            return Makers(
+                **j.about, hands=hands, need=need, last_day=last, scheme=self.scheme, bound=self.bound
+            )
+
+        who = (making.pipe_end, making.socket)
+        return (who, place.material, steps, place.size, named, first, last), 0.0, facts
 
     def _hand(self, role: str, person: str, material: str, steps: str) -> Hand:
         key = (role, person, material, steps)
@@ -197,26 +240,24 @@ class _Asked:
             )
         return known
 
-    def _lots_used(
-        self, about: dict[str, Any], place: JointPlace, making: Making, procedure: Procedure | None,
-        cards: tuple[str, ...], card: CementCard | None,
-    ) -> None:  # fmt: skip
-        used = tuple(u for told in making.lots for u in self._lot(told, making))
-        if card is None:
-            cards = ("",)
+    def _lots_used(self, j: _Joint) -> _Cause:
+        making = j.making
+        card = self._cards.get(j.cards[0])
+        cards = j.cards if card is not None else ("",)
         life = card.open_life if card else None
-        if life is not None:
-            used = tuple(replace(u, opened_needed=True) for u in used)
-        first, last = self._day(making.earliest), self._day(making.latest)
-        facts = LotsUsed(
-            **about, lots=used, lots_alone=making.lots_alone, cards=cards,
-            card_material=card.material if card else "", card_steps=card.steps if card else "",
-            material=place.material, steps=procedure.steps if procedure else "", first_day=first,
-            last_day=last, latest=making.latest, open_life=life,
-        )  # fmt: skip
-        key = (used, making.lots_alone, cards, place.material, facts.steps, first, last)
+        used = tuple(u for told in making.lots for u in self._lot(told, making))
+        first, last = self._days(making)
         # Of joints of one day the last one made meets cans that have stood open the longest.
-        self._put("MAD-04", key, facts, making.latest.timestamp())
+        return (
+            (used, making.lots_alone, cards, j.place.material, j.steps, first, last),
+            making.latest.timestamp(),
+            lambda: LotsUsed(
+                **j.about, lots=tuple(replace(u, opened_needed=life is not None) for u in used),
+                lots_alone=making.lots_alone, cards=cards, card_material=card.material if card else "",
+                card_steps=card.steps if card else "", material=j.place.material, steps=j.steps,
+                first_day=first, last_day=last, latest=making.latest, open_life=life,
+            ),
+        )  # fmt: skip
 
     def _lot(self, told: LotTold, making: Making) -> tuple[LotUsed, ...]:
         known = self._lots.get(told)
@@ -256,34 +297,35 @@ class _Asked:
             ),
         )  # fmt: skip
 
-    def _whole(
-        self, about: dict[str, Any], place: JointPlace, making: Making, procedure: Procedure | None,
-        cards: list[CementCard | None],
-    ) -> None:  # fmt: skip
-        bands = [self._band(card, place.size, making.joint_temperature) for card in cards]
-        rows = procedure.hold if procedure else ()
-        holds = [r.time for r in rows if within(place.size, r.size_lo, r.size_hi)]
+    def _whole(self, j: _Joint) -> _Cause:
+        making, size = j.making, j.place.size
+        cards = [self._cards.get(name) for name in j.cards]
+        bands = [self._band(card, size, making.joint_temperature) for card in cards]
+        rows = j.procedure.hold if j.procedure else ()
+        holds = [r.time for r in rows if within(size, r.size_lo, r.size_hi)]
         holds += [hold for _, hold, _ in bands if hold is not None]
         if any(silent for _, _, silent in bands):
             holds = []  # a card's own row may ask for longer, and is not known for this temperature
         inside = all(there for there, _, _ in bands)
         if len(making.temperatures) > 1:
-            inside &= all(self._band(c, place.size, t)[0] for c in cards for t in making.temperatures)
-        card = cards[0]
-        what, sure = self._goes_first(place)
-        facts = WholeRecord(
-            **about, first_needed=(what,) if what else (),
-            first_on=self._first_on(place, making, what, sure), held=making.held,
-            held_from_home=making.held_from_home, hold=max(holds, default=None),
-            temperature=making.joint_temperature, in_card=inside, card=card.id if card else "",
-            wet_order=making.wet_out_of_order,
-            shown=(*making.out_of_order, *making.insisted, *(f"{a}, one person alone" for a in making.alone)),
+            inside &= all(self._band(c, size, t)[0] for c in cards for t in making.temperatures)
+        what, sure = self._goes_first(j.place)
+        needed = (what,) if what else ()
+        on = self._first_on(j.place, making, what, sure)
+        hold, name = max(holds, default=None), cards[0].id if cards[0] else ""
+        shown = (*making.out_of_order, *making.insisted, *(f"{a}, one person alone" for a in making.alone))
+        return (
+            (
+                needed, on, making.held is None, making.held_from_home, hold,
+                making.joint_temperature is None, inside, name, making.wet_out_of_order, shown,
+            ),
+            -(making.held or 0.0),
+            lambda: WholeRecord(
+                **j.about, first_needed=needed, first_on=on, held=making.held,
+                held_from_home=making.held_from_home, hold=hold, temperature=making.joint_temperature,
+                in_card=inside, card=name, wet_order=making.wet_out_of_order, shown=shown,
+            ),
         )  # fmt: skip
-        key = (
-            facts.first_needed, facts.first_on, facts.held is None, facts.held_from_home, facts.hold,
-            facts.temperature is None, inside, facts.card, facts.wet_order, facts.shown,
-        )  # fmt: skip
-        self._put("MAD-05", key, facts, -(making.held or 0.0))
 
     def _band(
         self, card: CementCard | None, size: Size, temperature: float | None
