@@ -16,8 +16,10 @@ from hypothesis import strategies as st
 from lineproof.floor.errors import LineproofError
 from lineproof.job.files import as_text
 from lineproof.job.folder_toml import read_settings
+from lineproof.job.logger_csv import read_logger
 from lineproof.job.parts_csv import read_parts, write_parts
 from lineproof.job.taped import COLUMNS, read_taped
+from lineproof.job.weather import read_weather
 
 TEMPLATE = resources.files("lineproof.job") / "template"
 JOB = (TEMPLATE / "job.toml").read_bytes()
@@ -29,6 +31,13 @@ TAPED = (
     + "EX-1,J4,J5,3.2 m,P-2,2027-05-03T15:00-06:00,\n"
 ).encode()
 ZONE = ZoneInfo("America/Denver")
+LOGGER = b"time,temperature F,volts\n" + b"".join(
+    f"2026-11-22T{h:02d}:40-07:00,{50 + h % 3}.5,3.1\n".encode() for h in range(8, 16)
+)
+WEATHER = b"time site,stamp,standing,air temperature F,humidity %,wind mph,rain mm\n" + b"".join(
+    f"2026-11-22 {h:02d}:00,start,{'seen' if h < 12 else 'forecast'},{44 + h},58,{h}.4,0.{h}\n".encode()
+    for h in range(8, 16)
+)
 TOKEN = re.compile(rb"[^\s,]+")
 
 READERS: dict[str, tuple[bytes, Callable[[bytes], object]]] = {
@@ -36,8 +45,13 @@ READERS: dict[str, tuple[bytes, Callable[[bytes], object]]] = {
     "parts.csv": (PARTS, lambda data: read_parts(as_text(data, "parts.csv"))),
     "metric parts.csv": (METRIC, lambda data: read_parts(as_text(data, "parts.csv"))),
     "taped.csv": (TAPED, lambda data: read_taped(as_text(data, "taped.csv"), ZONE)),
+    "log-7.csv": (LOGGER, lambda data: read_logger(data, "log-7.csv", ZONE)),
+    "weather.csv": (WEATHER, lambda data: read_weather(data, ZONE)),
 }
-COUNT = {"job.toml": 3000, "parts.csv": 4000, "metric parts.csv": 2000, "taped.csv": 3000}
+COUNT = {
+    "job.toml": 3000, "parts.csv": 4000, "metric parts.csv": 2000, "taped.csv": 3000, "log-7.csv": 1500,
+    "weather.csv": 1500,
+}  # fmt: skip
 
 
 def mutant(whole: bytes, rng: random.Random) -> tuple[bytes, set[int]]:
