@@ -296,6 +296,7 @@ case("go", GO)
 case("same person", CANNOT_TELL, "same_person", read_back_by="P-1")
 case("missing: second reader", CANNOT_TELL, "not_read_back", read_back_by="")
 case("missing: who typed", CANNOT_TELL, "not_typed", typed_by="")
+case("missing: a reading back since it was changed", CANNOT_TELL, "changed", changed=True)
 
 COLD = fahrenheit(50.0)
 TIMES = {

@@ -53,9 +53,25 @@ def test_a_shorter_card_does_not_shorten_what_was_made_before(tmp_path: Path) ->
     assert site.ask("10:05").until == at("11:05")
     site.change("1 h")
     found = site.ask("10:05")
-    assert (found.verdict, found.until) == (Verdict.WAIT, at("11:05"))
-    assert found.governs is not None
-    assert found.governs.limit == 7200.0
+    assert (found.verdict, found.until) == (Verdict.CANNOT_TELL, at("11:05"))
+    clock = next(f for f in found.findings if f.id == "MOV-02")
+    assert (clock.verdict, clock.limit) == (Verdict.WAIT, 7200.0)
+    assert [f.facts["why"] for f in found.findings if f.id == "CEM-06"] == ["changed"]
+    site.seal("10:01", "1 h")
+    again = [f.facts["why"] for f in site.ask("10:05").findings if f.id == "CEM-06"]
+    assert again == ["changed"], "to use it once more is no reading back"
+
+
+def test_a_changed_card_is_read_back_again(tmp_path: Path) -> None:
+    site = made(tmp_path)
+    site.change("3 h")
+    path = site.folder / "job.toml"
+    again = path.read_text("utf-8").replace(
+        'read_back_by = "B"', 'read_back_by = "B"\nread_back_on = 2026-11-22'
+    )
+    path.write_text(again, "utf-8")
+    site.work, _ = named_work(work(read_job(site.folder), nest=False))
+    assert site.ask("10:05").verdict is Verdict.WAIT
 
 
 def test_a_longer_card_does(tmp_path: Path) -> None:
@@ -67,7 +83,7 @@ def test_a_longer_card_does(tmp_path: Path) -> None:
 def test_a_joint_made_after_the_change_goes_by_the_new_card(tmp_path: Path) -> None:
     site = Carded(tmp_path)
     site.seal("7:10", "4 h")
-    site.seal("8:00", "2 h")
+    site.seal("8:00", "2 h")  # nobody read it back: CEM-06 says so, the clock goes on
     site.whole()
     site.story.read("10:00", 52)
     assert site.ask("10:05").until == at("11:05")

@@ -269,18 +269,26 @@ class ReadBack(About):
     card : str
     typed_by, read_back_by : str
         Ids of people; empty if nobody.
+    changed : bool
+        Its times are others than when it was sealed, and who read it back when is the same.
     """
 
     card: str
     typed_by: str
     read_back_by: str
+    changed: bool = False
 
 
 @check(id="CEM-06", stage="order", rule="own rule: two different people", facts=ReadBack, hurts=True)
 def read_back(facts: ReadBack, _book: Book) -> Finding:
     """CANNOT TELL what a card says until a second person has read it back against its photo."""
     if facts.typed_by and facts.read_back_by and facts.typed_by != facts.read_back_by:
-        return answer("CEM-06", Verdict.GO, facts)
+        if not facts.changed:
+            return answer("CEM-06", Verdict.GO, facts)
+        return answer(
+            "CEM-06", Verdict.CANNOT_TELL, facts, why="changed", missing=("second reader",),
+            next_step="read_back",
+        )  # fmt: skip
     if facts.typed_by and facts.typed_by == facts.read_back_by:
         why = "same_person"
     else:

@@ -29,6 +29,7 @@ from lineproof.logbook.writing import DeviceClock, Pen, Writer
 
 if TYPE_CHECKING:
     from lineproof.job.joints_csv import JointsFile
+    from lineproof.job.progress import Progress
     from lineproof.plan.issued import Issue
 
 FILE = "logbook.db"
@@ -208,6 +209,35 @@ def recorded(folder: Path) -> frozenset[str]:
         return frozenset()
     with opened(folder) as store:
         return made_of(folder, fold(store.read_since()))
+
+
+def record_of(folder: Path, settings: Settings) -> tuple[frozenset[str], Progress | None]:
+    """Joints the plan may not lose or move, and how they were made, for whom that keeps qualified.
+
+    Parameters
+    ----------
+    folder : Path
+        A job folder, with or without a logbook.
+    settings : Settings
+
+    Returns
+    -------
+    frozenset of str, Progress or None
+        No clock is in it: the same record gives the same plan on any day.
+    """
+    from lineproof.job.progress import JointProgress, Progress
+    from lineproof.logbook.making_of import makings_of
+
+    if not (folder / FILE).exists():
+        return frozenset(), None
+    with opened(folder) as store:
+        state = fold(store.read_since())
+        people = people_of(store.job, settings)
+    newest = max((e.entry.wall for j in state.joints.values() for e in j.events), default=None)
+    if newest is None:
+        return frozenset(), None
+    joints = {name: JointProgress(id=name, unclear=joint.unclear) for name, joint in state.joints.items()}
+    return made_of(folder, state), Progress(now=newest, joints=joints, makings=makings_of(state, people))
 
 
 def made_of(folder: Path, state: State) -> frozenset[str]:

@@ -175,6 +175,8 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "same_person": "Card {card}: the same person typed it and read it back.",
         "not_read_back": "Card {card}: nobody has read it back against its photo.",
         "not_typed": "Card {card}: it does not say who typed it.",
+        "changed": "Card {card}: its times were changed since a joint was made by it, and nobody has read it "
+        "back since.",
         "go": "Card {card}: typed by {typed_by}, read back by {read_back_by}.",
     },
     "CEM-07": {

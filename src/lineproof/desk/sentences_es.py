@@ -19,6 +19,8 @@ WHY_ES: Mapping[str, Mapping[str, str]] = {
         "same_person": "Tarjeta {card}: la misma persona la escribió y la leyó de regreso.",
         "not_read_back": "Tarjeta {card}: nadie la ha leído de regreso contra su foto.",
         "not_typed": "Tarjeta {card}: no dice quién la escribió.",
+        "changed": "Tarjeta {card}: se cambiaron sus tiempos después de hacer una junta con ella y nadie la "
+        "ha vuelto a leer.",
         "go": "Tarjeta {card}: escrita por {typed_by}, leída de regreso por {read_back_by}.",
     },
     "CEM-08": {

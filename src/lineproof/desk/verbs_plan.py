@@ -64,13 +64,14 @@ def run_plan(
     int
         Exit code of the verdict.
     """
-    from lineproof.desk.record_book import recorded
+    from lineproof.desk.record_book import record_of
     from lineproof.job.folder import read_job
 
     carried(paper)
     job = read_job(folder)
     answers = [read_answer(text) for text in same]
-    made = make_pack(job, issuing=issue, recorded=recorded(folder), answers=answers)
+    stays, progress = record_of(folder, job.settings)
+    made = make_pack(job, issuing=issue, recorded=stays, answers=answers, progress=progress)
     check_choice(made.pack, day=day, line=line)
     pack, is_new = issued(folder, made) if issue else (made.pack, False)
     written = [] if no_paper else write_out(pack, paper, day=day, line=line)

@@ -293,3 +293,23 @@ class Progress:
         before = [s for s in versions if making is not None and s.at <= making.latest]
         found += [sealed.card for sealed in versions[max(len(before) - 1, 0) :]]
         return tuple(dict.fromkeys((*(c for c in found if c != card), card)))
+
+    def changed_unread(self, card: CementCard) -> bool:
+        """Whether a card was changed since it was sealed, and nobody has read it back since.
+
+        Parameters
+        ----------
+        card : CementCard
+            As it stands in job.toml.
+
+        Returns
+        -------
+        bool
+            True where its times differ from any sealed version that says the same of who read it back when.
+        """
+        return any(
+            (v.read_back_by, v.read_back_on) == (card.read_back_by, card.read_back_on)
+            and (v.rows, v.factors, v.edges, v.open_life)
+            != (card.rows, card.factors, card.edges, card.open_life)
+            for v in (sealed.card for sealed in self.cards_used.get(card.id, ()))
+        )

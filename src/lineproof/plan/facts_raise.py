@@ -254,7 +254,10 @@ def joint_facts(at: SectionAt) -> Facts:
         found.append(("MOV-01", hold_facts(joint, pullers(at, joint.id), at.work, for_pressure=True)))
         found.append(("MOV-03", record_facts(joint, place, at.progress, joint.disturbances)))
     for card in cards.values():
-        told = ReadBack(subject=card.id, card=card.id, typed_by=card.typed_by, read_back_by=card.read_back_by)
+        told = ReadBack(
+            subject=card.id, card=card.id, typed_by=card.typed_by, read_back_by=card.read_back_by,
+            changed=at.progress.changed_unread(card),
+        )  # fmt: skip
         found.append(("CEM-06", told))
     return found
 

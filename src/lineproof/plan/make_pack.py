@@ -11,6 +11,7 @@ from lineproof.floor.verdicts import Finding, Verdict
 from lineproof.job.folder import Job
 from lineproof.job.joints_csv import read_joints
 from lineproof.job.lay import split_lines
+from lineproof.job.progress import Progress
 from lineproof.job.stock import Can
 from lineproof.plan.ask import SameAs
 from lineproof.plan.confirmations import Confirm as CoverConfirm
@@ -94,6 +95,7 @@ def make_pack(
     issuing: bool = False,
     recorded: frozenset[str] = frozenset(),
     answers: Iterable[SameAs] = (),
+    progress: Progress | None = None,
 ) -> Made:
     """Plan a whole job.
 
@@ -108,6 +110,8 @@ def make_pack(
         Ids of joints that have a record and were not cut out: they stay as they are.
     answers : iterable of SameAs
         Which joint is which, where a changed walk does not say.
+    progress : Progress, optional
+        How joints were made so far: it keeps qualifications alive, or ends them.
 
     Returns
     -------
@@ -123,7 +127,7 @@ def make_pack(
     done, named = named_work(cut, issuing=issuing, recorded=recorded, answers=answers)
     joints = joint_plans(done.graph, done.cutting, job.settings, done.book, catalogue=job.parts)
     days = rough_days(done, joints)
-    judged = judge(done, joints)
+    judged = judge(done, joints, progress=progress)
     order = order_list(
         done,
         joints,

@@ -262,7 +262,10 @@ def _findings(
         facts.append(("MOV-01", hold_facts(joint, pullers, work)))
         facts.append(("MOV-03", record_facts(joint, place, progress, kept)))
     for card in cards.values():
-        told = ReadBack(subject=card.id, card=card.id, typed_by=card.typed_by, read_back_by=card.read_back_by)
+        told = ReadBack(
+            subject=card.id, card=card.id, typed_by=card.typed_by, read_back_by=card.read_back_by,
+            changed=progress.changed_unread(card),
+        )  # fmt: skip
         facts.append(("CEM-06", told))
     facts.append(("MOV-04", tag_facts(moved.names, moved.subject, moved.joints, work, progress)))
     for section in work.job.settings.sections:
