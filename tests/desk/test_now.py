@@ -12,6 +12,9 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from house.test_spanish import placeholders
+from lineproof.book.load import book
+from lineproof.checks.cement import ReadBack
+from lineproof.checks.registry import ask
 from lineproof.desk.answer_now import NowJoints
 from lineproof.desk.now_lines import SCREEN, lines_of
 from lineproof.desk.now_short import SPANISH_LETTERS, short_lines
@@ -281,6 +284,21 @@ def test_ten_thousand_joints_stay_readable(day: Path) -> None:
     said = "\n".join(lines_of(big, Shown.us(), ENGLISH))
     assert "4000 joints HANDS OFF" in said
     assert "NOT BEFORE 14:00, then ask again" in said
+
+
+def test_a_reason_about_a_card_is_told_with_its_joints(day: Path) -> None:
+    answer = answer_of(see(day, when="2027-04-20T13:32", known=None, dampest=0.55))
+    facts = ReadBack(subject="C-2", card="C-2", typed_by="P-1", read_back_by="")
+    names = tuple(f"C-{n}/J{k}" for n in range(40) for k in range(1, 60))
+    card = NowJoints(
+        state="hands off", verdict=Verdict.CANNOT_TELL, joints=names, why=ask("CEM-06", facts, book())
+    )
+    told = parts("\n".join(lines_of(replace(answer, joints=(card,)), Shown.us(), ENGLISH)))
+    assert told["DO NOT TOUCH"].startswith("CANNOT TELL C-0 J1 to J59; C-1 J1 to J59; ")
+    assert told["DO NOT TOUCH"].endswith(
+        "more: Card C-2: nobody has read it back against its photo. Next: Have a second person read the card "
+        "back against its photo."
+    )
 
 
 def test_names_in_other_letters_go_over_the_radio(day: Path) -> None:

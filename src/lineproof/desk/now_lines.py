@@ -11,7 +11,7 @@ from lineproof.desk.now_read import movable
 from lineproof.desk.say import Words, listed, say
 from lineproof.desk.words import SPANISH, words_of
 from lineproof.desk.words_now import KINDS_ES, SAID
-from lineproof.desk.words_ranges import ranges
+from lineproof.desk.words_ranges import fitting
 from lineproof.desk.words_when import day_and_hour, not_before, same_day
 from lineproof.floor.shown import Shown
 from lineproof.floor.verdicts import Verdict
@@ -24,6 +24,10 @@ WIDTH = 15
 MOST = {"hands off": 7, "holding": 2, "do not touch": 9, "move": 3, "tags": 3, "pressure": 3, "cans": 4,
         "owed": 5, "doubts": 4}  # fmt: skip
 """Rows a part of the screen has at most. [-]"""
+ROOM = 200
+"""Letters that a list of joints may take before the rest is counted. [-]"""
+MANY = 500
+"""More joints than this with one reason: the reason takes the room. [-]"""
 FEW = 6
 """More waits than this and those of one line are told together. [-]"""
 
@@ -42,9 +46,11 @@ class NowWords:
         """A sentence of the catalogue."""
         return self._words.fill(self._said[key], values)
 
-    def joints(self, names: Iterable[str]) -> str:
-        """Joints in words."""
-        return ranges(names, self._said["to"])
+    def joints(self, names: Iterable[str], room: int = ROOM) -> str:
+        """Joints in words; of very many as many as there is room for, and how many more."""
+        told = tuple(names)
+        text, left = fitting(told, room, self._said["to"])
+        return f"{text} {self.tell('more_joints', n=left)}".strip() if left else text
 
     def kind(self, word: str) -> str:
         """A word of the record."""
@@ -222,9 +228,10 @@ def _why(told: NowWords, group: NowJoints) -> str:
     if group.why is None:
         return f"{word} {told.joints(group.joints)}"
     text = say(group.why, told.shown, told.language)
-    head = group.why.subject
-    joints = told.joints(group.joints)
-    text = f"{joints}{text[len(head) :]}" if text.startswith(head) else f"{joints}: {text}"
+    joints = told.joints(group.joints, ROOM if len(group.joints) < MANY else ROOM // 2)
+    # A sentence about the joint begins with its name: all of the group stand there then.
+    own = f"{group.joints[0]}:"
+    text = f"{joints}:{text[len(own) :]}" if text.startswith(own) else f"{joints}: {text}"
     if group.until is not None and group.verdict is not Verdict.STOP:
         text += " " + told.tell("as_far", not_before=told.not_before(group.until)) + "."
     return f"{word} {text}"

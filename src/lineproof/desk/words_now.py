@@ -46,7 +46,7 @@ EN: Mapping[str, str] = {
     "moves_none": "no joint, by the clocks and the record",
     "first_use": "nothing is recorded yet. Next: issue the pack (lineproof plan --issue), then record each "
     "joint (lineproof record joint JOINT)",
-    "more_joints": "and {n:#joint} more: lineproof may move LINE, or now --json",
+    "more_joints": "and {n} more",
     "more": "and {n} more: lineproof now --json",
     # hold tags, pressure
     "tag": "{tag} on {on}: {reason}{who}",
@@ -157,7 +157,7 @@ ES: Mapping[str, str] = {
     "moves_none": "ninguna junta, según los relojes y el registro",
     "first_use": "todavía no hay nada registrado. Siguiente paso: emita el paquete (lineproof plan --issue) "
     "y registre cada junta (lineproof record joint JUNTA)",
-    "more_joints": "y {n:#junta} más: lineproof may move LINEA, o now --json",
+    "more_joints": "y {n} más",
     "more": "y {n} más: lineproof now --json",
     "tag": "{tag} en {on}: {reason}{who}",
     "tag_unsure": "{tag} en {on}: su registro no es claro, así que puede estar colgada",

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+LEAST = 100
+"""With at least so much room the first range is told, however long its names are. [-]"""
 _NUMBERED = re.compile(r"(?P<line>.*)/(?P<letters>[A-Za-z]+)(?P<number>\d{1,9})")
 
 
@@ -107,7 +109,7 @@ def fitting(names: Iterable[str], room: int, to: str = "to") -> tuple[str, int]:
     for line, rows in by_line(names, to):
         for n, (row, count) in enumerate(rows):
             more = f"{'; ' if text else ''}{line} {row}".rstrip() if n == 0 else f", {row}"
-            if left or len(text) + len(more) > room:
+            if left or (len(text) + len(more) > room and (text or room < LEAST)):
                 left += count
             else:
                 text += more
