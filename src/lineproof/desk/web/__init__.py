@@ -1,0 +1,1 @@
+"""Pages of ``lineproof serve``: the same values as the command line and the papers, drawn for a screen."""

@@ -1,0 +1,76 @@
+"""The application behind ``lineproof serve``: pages, their errors in one sentence, and what guards them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import HTMLResponse, Response
+from starlette.exceptions import HTTPException
+from starlette.staticfiles import StaticFiles
+
+import lineproof
+from lineproof.desk.web.guard import LOOPBACK, FormKey, Guard
+from lineproof.desk.web.page import Pages
+from lineproof.desk.web.pages import figures, joints, lines, may, now, papers, people, pieces, tape
+from lineproof.desk.web.site import JobSite
+from lineproof.floor.errors import BadInput, LineproofError
+
+HERE = Path(__file__).parent
+PAGES = (now, lines, tape, pieces, joints, may, figures, people, papers)
+
+
+def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:
+    """The application of one job.
+
+    Parameters
+    ----------
+    folder : Path
+        The job folder.
+    names : iterable of str
+        Names the server may be called by.
+
+    Returns
+    -------
+    FastAPI
+    """
+    app = FastAPI(
+        title="Lineproof",
+        version=lineproof.__version__,
+        summary="From a drawing to a proven line of solvent-cemented plastic pressure pipe.",
+        docs_url=None,
+        redoc_url=None,
+    )
+    app.state.site = JobSite(folder)
+    app.state.key = FormKey()
+    app.state.pages = Pages(app.state.key)
+    for page in PAGES:
+        app.include_router(page.router)
+    app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
+    app.add_exception_handler(LineproofError, _said)
+    app.add_exception_handler(RequestValidationError, _wrong)
+    app.add_exception_handler(HTTPException, _missing)
+    app.add_middleware(Guard, names=tuple(names))
+    return app
+
+
+def _page(request: Request, sentence: str, code: int) -> Response:
+    pages: Pages = request.app.state.pages
+    return HTMLResponse(pages.text(request, "trouble.html", title="Not done", sentence=sentence), code)
+
+
+async def _said(request: Request, error: Exception) -> Response:
+    """An error of ours as one sentence; 400 for what was typed, 409 for what the files say."""
+    return _page(request, str(error), 400 if isinstance(error, BadInput) and not error.place.file else 409)
+
+
+async def _wrong(request: Request, _error: Exception) -> Response:
+    return _page(request, "what was sent is not what this page asks for; open the page again and fill it in", 422)
+
+
+async def _missing(request: Request, error: Exception) -> Response:
+    code = error.status_code if isinstance(error, HTTPException) else 500
+    said = "there is no such page here; the pages are named above" if code == 404 else "that is not possible here"
+    return _page(request, said, code)

@@ -1,0 +1,139 @@
+"""How a page is put together: templates, the head with its pages, words and numbers as the job shows them."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from fastapi import Request
+from fastapi.responses import HTMLResponse
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+import lineproof
+from lineproof.desk.say import say
+from lineproof.desk.web.guard import FormKey
+from lineproof.desk.words_when import day_and_hour, not_before
+from lineproof.floor.errors import LineproofError
+from lineproof.floor.shown import Shown
+from lineproof.floor.verdicts import Finding, Verdict
+
+HERE = Path(__file__).parent
+PLACES = (
+    ("/", "Now"),
+    ("/lines", "Lines"),
+    ("/tape", "Tape"),
+    ("/pieces", "Pieces"),
+    ("/joints", "Joints"),
+    ("/may", "May we?"),
+    ("/figures", "Figures"),
+    ("/people", "People and cans"),
+    ("/papers", "Papers"),
+)
+"""Pages in the head, one decision each."""
+
+
+class Pages:
+    """Renders templates.
+
+    Parameters
+    ----------
+    key : FormKey
+        What every form carries.
+    """
+
+    def __init__(self, key: FormKey) -> None:
+        self.key = key
+        self.templates = Environment(
+            loader=FileSystemLoader(HERE / "templates"),
+            autoescape=True,
+            undefined=StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
+        )
+        self.templates.filters |= {"svg": Markup, "moment": day_and_hour}
+
+    def text(self, request: Request, template: str, *, title: str, **values: Any) -> str:
+        """A page as HTML.
+
+        Parameters
+        ----------
+        request : Request
+        template : str
+        title : str
+        **values
+            What the template shows.
+
+        Returns
+        -------
+        str
+        """
+        job = ""
+        try:
+            settings = request.app.state.site.pack().work.job.settings
+            job = settings.job.name
+        except LineproofError:
+            job = request.app.state.site.folder.name
+        return self.templates.get_template(template).render(
+            title=title,
+            job=job,
+            places=PLACES,
+            here=request.url.path,
+            key=self.key.word,
+            version=lineproof.__version__,
+            **values,
+        )
+
+
+def page(request: Request, template: str, *, title: str, **values: Any) -> HTMLResponse:
+    """A page as a response.
+
+    Parameters
+    ----------
+    request : Request
+    template : str
+    title : str
+    **values
+        What the template shows.
+
+    Returns
+    -------
+    HTMLResponse
+    """
+    pages: Pages = request.app.state.pages
+    return HTMLResponse(pages.text(request, template, title=title, **values))
+
+
+def finding_row(f: Finding, shown: Shown) -> dict[str, str]:
+    """A Finding as a row of a page: verdict and sentence.
+
+    Parameters
+    ----------
+    f : Finding
+    shown : Shown
+
+    Returns
+    -------
+    dict
+    """
+    return {"verdict": f.verdict.word, "text": say(f, shown)}
+
+
+def verdict_head(verdict: Verdict, until: datetime | None, now: datetime) -> dict[str, str]:
+    """The verdict as a page shows it first.
+
+    Parameters
+    ----------
+    verdict : Verdict
+    until : datetime or None
+    now : datetime
+
+    Returns
+    -------
+    dict
+        Word, and from when on it may be asked again.
+    """
+    wait = "" if until is None else not_before(until, now)
+    said = wait if verdict is Verdict.WAIT and wait else verdict.word
+    return {"word": verdict.word, "said": said, "also": "" if said == wait else wait}

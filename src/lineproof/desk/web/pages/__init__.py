@@ -1,0 +1,1 @@
+"""One page a file: each gathers the values of one decision and hands them to its template."""

@@ -1,0 +1,35 @@
+"""Joints: the list, the card of one, and what a scanned tag says."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse
+
+from lineproof.desk.papers.cards import card_sheet
+from lineproof.desk.papers.days import joint_sheet
+from lineproof.desk.web.page import page
+from lineproof.floor.errors import BadInput
+from lineproof.plan.subjects import joint_name
+
+router = APIRouter()
+
+
+@router.get("/joints", response_class=HTMLResponse)
+def joints(request: Request) -> HTMLResponse:
+    """All joints in walking order."""
+    pack = request.app.state.site.pack()
+    return page(request, "joints.html", title="Joints", sheet=joint_sheet(pack))
+
+
+@router.get("/joint/{line}/{number}", response_class=HTMLResponse)
+def joint(request: Request, line: str, number: str) -> HTMLResponse:
+    """The card of one joint."""
+    pack = request.app.state.site.pack()
+    name = f"{line}/{number}"
+    found = [j for n, j in enumerate(pack.joints) if joint_name(j.place, n) == name]
+    if not found:
+        raise BadInput(
+            f"there is no joint {name[:60]!r}", allowed="a joint of the list", next="see the page Joints"
+        )
+    sheet = card_sheet(pack, found)
+    return page(request, "joint.html", title=f"Joint {name}", card=sheet["cards"][0], name=name)

@@ -1,0 +1,37 @@
+"""Lines and their drawings."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse
+
+from lineproof.desk.drawing.sheets import line_sheets
+from lineproof.desk.papers.lines import legs, line_words
+from lineproof.desk.web.page import page
+
+router = APIRouter()
+SHEET = (250.0, 160.0)
+"""Room of a sheet on the screen; it is drawn as on paper and scaled. [mm]"""
+
+
+@router.get("/lines", response_class=HTMLResponse)
+def lines(request: Request) -> HTMLResponse:
+    """All lines of the job."""
+    pack = request.app.state.site.pack()
+    rows = [
+        {"name": name, "words": line_words(pack, name), "joints": len([j for j in pack.joints if j.place.line == name])}
+        for name in pack.work.graph.lines
+    ]
+    return page(request, "lines.html", title="Lines", rows=rows)
+
+
+@router.get("/lines/{name}", response_class=HTMLResponse)
+def line(request: Request, name: str) -> HTMLResponse:
+    """One line as drawn, and its legs."""
+    pack = request.app.state.site.pack()
+    sheets = line_sheets(pack.work, name, width_mm=SHEET[0], height_mm=SHEET[1])
+    shown = pack.work.job.settings.shown.shown
+    return page(
+        request, "line.html", title=f"Line {name}", name=name, words=line_words(pack, name),
+        sheets=[s.svg for s in sheets], legs=legs(pack.work.graph, name, shown),
+    )  # fmt: skip

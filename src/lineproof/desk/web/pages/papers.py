@@ -1,0 +1,35 @@
+"""The papers that were printed, to be opened or taken away."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from fastapi import APIRouter, Request
+from fastapi.responses import FileResponse, HTMLResponse, Response
+
+from lineproof.desk.web.page import page
+from lineproof.floor.errors import BadInput
+
+router = APIRouter()
+KINDS = {".pdf": "application/pdf", ".json": "application/json", ".xlsx": "application/octet-stream"}
+
+
+def _there(folder: Path) -> list[Path]:
+    out = folder / "out"
+    return sorted(f for f in out.glob("*") if f.suffix in KINDS and f.is_file()) if out.is_dir() else []
+
+
+@router.get("/papers", response_class=HTMLResponse)
+def papers(request: Request) -> HTMLResponse:
+    """Files that lie in out/."""
+    files = [{"name": f.name, "kb": f"{f.stat().st_size / 1000:.0f}"} for f in _there(request.app.state.site.folder)]
+    return page(request, "papers.html", title="Papers", files=files)
+
+
+@router.get("/papers/{name}")
+def paper(request: Request, name: str) -> Response:
+    """One of them."""
+    for file in _there(request.app.state.site.folder):
+        if file.name == name:
+            return FileResponse(file, media_type=KINDS[file.suffix], filename=file.name)
+    raise BadInput(f"there is no paper {name[:60]!r}", allowed="a paper of the list", next="print it: lineproof plan")

@@ -1,0 +1,18 @@
+"""Pieces with their cut lengths and marks, and the sticks they come from."""
+
+from __future__ import annotations
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse
+
+from lineproof.desk.papers.cuts import cut_sheet, stick_sheet
+from lineproof.desk.web.page import page
+
+router = APIRouter()
+
+
+@router.get("/pieces", response_class=HTMLResponse)
+def pieces(request: Request) -> HTMLResponse:
+    """The cut list and the stick pictures."""
+    pack = request.app.state.site.pack()
+    return page(request, "pieces.html", title="Pieces and sticks", cuts=cut_sheet(pack), sticks=stick_sheet(pack))

@@ -1,0 +1,74 @@
+"""The job behind the pages: planned once for the files as they stand, read again when one of them changed."""
+
+from __future__ import annotations
+
+import threading
+from pathlib import Path
+
+from lineproof.desk.record_book import FILE, recorded
+from lineproof.desk.site_known import SiteKnown, site_known
+from lineproof.job.folder import read_job
+from lineproof.plan.make_pack import make_pack
+from lineproof.plan.pack import Pack
+
+Stamp = tuple[tuple[str, int, int], ...]
+
+
+class JobSite:
+    """One job folder.
+
+    Parameters
+    ----------
+    folder : Path
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self._lock = threading.RLock()
+        self._pack: tuple[Stamp, Pack] | None = None
+        self._now: tuple[Stamp, SiteKnown] | None = None
+
+    def pack(self) -> Pack:
+        """The plan of the job as its files stand.
+
+        Returns
+        -------
+        Pack
+
+        Raises
+        ------
+        LineproofError
+            With file, line and column of what cannot be read.
+        """
+        with self._lock:
+            stamp = self._stamp()
+            if self._pack is None or self._pack[0] != stamp:
+                self._pack = (stamp, make_pack(read_job(self.folder), recorded=recorded(self.folder)).pack)
+            return self._pack[1]
+
+    def known(self, when: str = "", known: int | None = None) -> SiteKnown:
+        """Plan and record held together at a moment.
+
+        Parameters
+        ----------
+        when, known
+            As for ``lineproof may``.
+
+        Returns
+        -------
+        SiteKnown
+        """
+        return site_known(self.folder, when=when, known=known)
+
+    def _stamp(self) -> Stamp:
+        """Names, sizes and times of everything a plan is made from."""
+        files = [self.folder / name for name in ("job.toml", "parts.csv", "taped.csv", "joints.csv", FILE)]
+        files += sorted((self.folder / "lines").glob("*")) + sorted((self.folder / "issued").glob("*"))
+        found = []
+        for file in files:
+            try:
+                told = file.stat()
+            except OSError:
+                continue
+            found.append((file.name, told.st_mtime_ns, told.st_size))
+        return tuple(found)
