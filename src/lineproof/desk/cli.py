@@ -173,6 +173,17 @@ def demo(
     run_demo(folder or Path("demo-job"), paper=paper, as_json=json)
 
 
+@app.command()
+def serve(
+    job: JobFolder = HERE,
+    port: Annotated[int, typer.Option("--port", min=1, max=65535, help="Where it listens.")] = 8642,
+) -> None:
+    """Show the job as pages in a browser on this machine; nothing leaves it. Stop it with Ctrl-C."""
+    from lineproof.desk.verbs_serve import run_serve
+
+    run_serve(job, port=port)
+
+
 app.add_typer(record)
 
 

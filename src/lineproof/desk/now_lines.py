@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 
 from lineproof.desk.answer_now import NowAnswer, NowCan, NowJoints, NowOwed, NowSection, NowTag
@@ -91,27 +92,58 @@ def lines_of(answer: NowAnswer, shown: Shown, language: str) -> list[str]:
     rows = [f"{answer.name} · {day_and_hour(answer.when, language)}", *textwrap.wrap(headline(told), SCREEN)]
     if not answer.entries:
         return [*rows, *_wrap("", told.tell("first_use")), *_foot(told)]
-    nothing = told.tell("no_hands_off" if answer.joints else "no_joint")
-    rows += _part(told, "hands off", [*hands_off_rows(told), *held_rows(told)], nothing)
-    rows += _part(told, "holding", holding_rows(told))
-    rows += _part(told, "do not touch", doubtful_rows(told))
+    for part in parts_of(told):
+        rows += _part(told, part.key, part.items, part.empty)
+    return [*rows, *_foot(told)]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One heading of what happens now.
+
+    Parameters
+    ----------
+    key : str
+        Of its heading in the catalogue.
+    items : sequence of str
+    empty : str
+        What is said where there is none; empty to leave the heading out.
+    """
+
+    key: str
+    items: Sequence[str]
+    empty: str = ""
+
+
+def parts_of(told: NowWords) -> list[Part]:
+    """Everything under its headings, the worst first.
+
+    Parameters
+    ----------
+    told : NowWords
+
+    Returns
+    -------
+    list of Part
+    """
+    answer = told.answer
     can_move = movable(answer)
     moves = [told.tell("moves", joints=told.joints(can_move))] if can_move else []
-    rows += _part(told, "move", moves, told.tell("moves_none"))
-    rows += _part(told, "tags", [_tag(told, t) for t in answer.tags], told.tell("no_tags"))
-    rows += _part(told, "pressure", [_section(told, s) for s in answer.sections], told.tell("no_pressure"))
-    rows += _part(
-        told,
-        "cans",
-        can_rows(told),
-        told.tell("no_cans" if answer.cans_recorded else "no_can_recorded"),
-    )
-    rows += _part(told, "owed", [_owed(told, o) for o in answer.owed], told.tell("no_owed"))
+    nothing = told.tell("no_hands_off" if answer.joints else "no_joint")
     doubts = [
         told.tell(d.what, joints=told.joints(d.names), names=told.names(d.names, 3)) for d in answer.doubts
     ]
-    rows += _part(told, "doubts", doubts, told.tell("no_doubts"))
-    return [*rows, *_foot(told)]
+    return [
+        Part("hands off", [*hands_off_rows(told), *held_rows(told)], nothing),
+        Part("holding", holding_rows(told)),
+        Part("do not touch", doubtful_rows(told)),
+        Part("move", moves, told.tell("moves_none")),
+        Part("tags", [_tag(told, t) for t in answer.tags], told.tell("no_tags")),
+        Part("pressure", [_section(told, s) for s in answer.sections], told.tell("no_pressure")),
+        Part("cans", can_rows(told), told.tell("no_cans" if answer.cans_recorded else "no_can_recorded")),
+        Part("owed", [_owed(told, o) for o in answer.owed], told.tell("no_owed")),
+        Part("doubts", doubts, told.tell("no_doubts")),
+    ]
 
 
 def headline(told: NowWords) -> str:

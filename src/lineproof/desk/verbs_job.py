@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 import shlex
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import typer
 
@@ -19,6 +21,9 @@ from lineproof.floor.worked import Figure
 from lineproof.job.graph import LaidLine, LineGraph, Part, Run
 from lineproof.job.statements import Drawing, Head, Remark, Statement, Walk
 from lineproof.plan.names import face_name, kind_words, short
+
+if TYPE_CHECKING:
+    from lineproof.desk.answers_job import TapedAnswer
 
 
 def make_new(folder: Path, *, as_json: bool) -> None:
@@ -200,6 +205,52 @@ def enter_taped(
     as_json: bool,
 ) -> None:
     """Append a taped gap and show the pieces that it recuts."""
+    told = take_taped(folder, line, face_a, to, face_b, length, by=by, note=note)
+    if as_json:
+        from lineproof.desk.as_json import dumps
+
+        typer.echo(dumps("taped", told.answer))
+        return
+    for text in told.lines:
+        typer.echo(text)
+
+
+@dataclass(frozen=True, slots=True)
+class TapedTold:
+    """A gap as it was taken.
+
+    Parameters
+    ----------
+    answer : TapedAnswer
+    lines : tuple of str
+        The same in words.
+    """
+
+    answer: TapedAnswer
+    lines: tuple[str, ...]
+
+
+def take_taped(
+    folder: Path, line: str, face_a: str, to: str, face_b: str, length: str, *, by: str, note: str
+) -> TapedTold:
+    """Append a taped gap, and say which pieces it recuts.
+
+    Parameters
+    ----------
+    folder : Path
+    line, face_a, to, face_b, length, by, note
+        As typed.
+
+    Returns
+    -------
+    TapedTold
+
+    Raises
+    ------
+    BadInput
+        There is no such gap, or the length is none.
+    """
+    from lineproof.desk.answers_job import TapedAnswer
     from lineproof.desk.record_book import recorded
     from lineproof.job.folder import read_job
     from lineproof.job.taped import Taped, append_taped, gap_length
@@ -246,20 +297,13 @@ def enter_taped(
     drawn = runs[0].face_to_face
     allowed = job.settings.cutting.field_extra
     far = None if drawn is None else abs(row.length - drawn) > allowed
-    if as_json:
-        from lineproof.desk.answers_job import TapedAnswer
-        from lineproof.desk.as_json import dumps
-
-        typer.echo(dumps("taped", TapedAnswer(taped=row, drawn=drawn, far_off=far, pieces=tuple(changed))))
-        return
     shown = job.settings.shown.shown
-    typer.echo(f"{line}: {face_a} to {face_b} taped {show_length(row.length, shown)}.")
+    said = [f"{line}: {face_a} to {face_b} taped {show_length(row.length, shown)}."]
     if drawn is not None:
-        typer.echo(
-            f"  the drawing says {show_length(drawn, shown)}: off by {show_length(row.length - drawn, shown)}"
-        )
+        off = show_length(row.length - drawn, shown)
+        said.append(f"  the drawing says {show_length(drawn, shown)}: off by {off}")
     if far:
-        typer.echo(
+        said.append(
             f"  {Verdict.CARE.word}: more than the {show_length(allowed, shown)} by which a field piece is "
             "listed long; tape again before you cut, the newest row counts"
         )
@@ -272,7 +316,8 @@ def enter_taped(
             else f" (was {show_length(was, shown)}, {old[p.id].state.value})"
         )
         name = p.letter if p.line == line else p.id
-        typer.echo(f"  piece {name}: {p.state.value}{says}{before_text}")
+        said.append(f"  piece {name}: {p.state.value}{says}{before_text}")
+    return TapedTold(TapedAnswer(taped=row, drawn=drawn, far_off=far, pieces=tuple(changed)), tuple(said))
 
 
 def show_figure(name: str, inputs: list[str], *, as_json: bool) -> None:

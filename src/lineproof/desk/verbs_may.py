@@ -78,14 +78,8 @@ def run_may(
     int
         Exit code of the verdict.
     """
-    humidity = humidity_of(dampest)
     site = site_known(folder, when=when, known=known)
-    if verb == OPEN:
-        found = may_open(subject, site.work, site.progress)
-    else:
-        ask = may_load if verb == LOAD else may_move
-        found = ask(subject, site.work, site.progress, not_made=not_made, dampest=humidity)
-    answer = _answer(verb, site, found, humidity, SPOT[verb])
+    answer = answer_may(site, verb, subject, not_made=not_made, dampest=humidity_of(dampest))
     for text in site.log.warnings:
         typer.echo(text, err=True)
     if as_json:
@@ -93,7 +87,37 @@ def run_may(
     else:
         for text in lines_of(answer, site.job.settings.shown.shown):
             typer.echo(text)
-    return found.verdict.exit_code
+    return answer.verdict.exit_code
+
+
+def answer_may(
+    site: SiteKnown,
+    verb: str,
+    subject: str,
+    *,
+    not_made: Collection[str] = (),
+    dampest: float | None = None,
+) -> MayAnswer:
+    """Whether something may be moved, lowered, loaded or opened.
+
+    Parameters
+    ----------
+    site : SiteKnown
+    verb, subject, not_made
+        As for ``run_may``.
+    dampest : float or None
+        [-]
+
+    Returns
+    -------
+    MayAnswer
+    """
+    if verb == OPEN:
+        found = may_open(subject, site.work, site.progress)
+    else:
+        ask = may_load if verb == LOAD else may_move
+        found = ask(subject, site.work, site.progress, not_made=not_made, dampest=dampest)
+    return _answer(verb, site, found, dampest, SPOT[verb])
 
 
 def humidity_of(text: str) -> float | None:

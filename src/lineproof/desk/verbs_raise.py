@@ -95,14 +95,12 @@ def run_raise(
     BadInput
         Something typed is not understood, or a release is asked for that cannot be given.
     """
-    pressure = parse(gauge, "pressure") if gauge else None
-    _sensible(verb, pressure, at, medium)
+    asked = asked_of(verb, section, gauge=gauge, at=at, medium=medium, by=by)
     site = site_known(folder, when=when, known=known)
     _known_people(site, by)
     replay = bool(when) or known is not None
     if release:
         _may_release(site, by, replay=replay)
-    asked = Asked(verb=verb, section=section, pressure=pressure, gauge=at, medium=medium, asker=by)
     found = may_raise(asked, site.work, site.progress)
     answer = answer_of(site, found)
     if by and not replay:
@@ -115,6 +113,28 @@ def run_raise(
         for text in lines_of(answer, site.job.settings.shown.shown):
             typer.echo(text)
     return found.verdict.exit_code
+
+
+def asked_of(verb: str, section: str, *, gauge: str, at: str, medium: str, by: str) -> Asked:
+    """What was typed, read.
+
+    Parameters
+    ----------
+    verb, section, gauge, at, medium, by
+        As for ``run_raise``.
+
+    Returns
+    -------
+    Asked
+
+    Raises
+    ------
+    BadInput
+        Something typed is not understood.
+    """
+    pressure = parse(gauge, "pressure") if gauge else None
+    _sensible(verb, pressure, at, medium)
+    return Asked(verb=verb, section=section, pressure=pressure, gauge=at, medium=medium, asker=by)
 
 
 def _sensible(verb: str, pressure: float | None, at: str, medium: str) -> None:

@@ -67,10 +67,10 @@ async def _said(request: Request, error: Exception) -> Response:
 
 
 async def _wrong(request: Request, _error: Exception) -> Response:
-    return _page(request, "what was sent is not what this page asks for; open the page again and fill it in", 422)
+    return _page(request, "that is not what this page asks for; open the page again and fill it in", 422)
 
 
 async def _missing(request: Request, error: Exception) -> Response:
     code = error.status_code if isinstance(error, HTTPException) else 500
-    said = "there is no such page here; the pages are named above" if code == 404 else "that is not possible here"
+    said = "there is no such page here; the pages are named above" if code == 404 else "that cannot be done"
     return _page(request, said, code)

@@ -17,6 +17,7 @@ LOOPBACK = ("localhost", "127.0.0.1", "[::1]")
 LARGEST = 1_000_000
 """Largest body of a form. [bytes]"""
 
+FOREIGN = "this form does not come from a page of this server; open the page here and send it again"
 SAFE = frozenset({"GET", "HEAD"})
 HEADERS = {
     "content-security-policy": (
@@ -69,9 +70,9 @@ class Guard:
             return None
         origin = headers.get("origin", "")
         if origin and _name(urlsplit(origin).netloc) not in self.names:
-            return 403, "this form does not come from a page of this server; open the page again and send it from there"
+            return 403, FOREIGN
         if headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
-            return 403, "this form comes from another site; open the page again and send it from there"
+            return 403, FOREIGN
         try:
             length = int(headers.get("content-length", "0"))
         except ValueError:

@@ -29,7 +29,7 @@ def figure(request: Request, name: str) -> HTMLResponse:
     if any(typed.values()):
         words = [f"{n}={value}" for n, value in typed.items() if value]
         shown = Shown.metric() if metric_typed(words) else Shown.us()
-        lines = lines_of(found, found.work(**read_inputs(found, words)), shown)
+        lines = lines_of(found, found.work(reading=None, **read_inputs(found, words)), shown)
     inputs = [
         {
             "name": n, "letter": s.letter, "words": s.words, "unit": s.quantity.replace("_", " "),

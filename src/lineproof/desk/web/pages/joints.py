@@ -31,5 +31,4 @@ def joint(request: Request, line: str, number: str) -> HTMLResponse:
         raise BadInput(
             f"there is no joint {name[:60]!r}", allowed="a joint of the list", next="see the page Joints"
         )
-    sheet = card_sheet(pack, found)
-    return page(request, "joint.html", title=f"Joint {name}", card=sheet["cards"][0], name=name)
+    return page(request, "joint.html", title=f"Joint {name}", sheet=card_sheet(pack, found), name=name)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
@@ -10,6 +12,7 @@ from lineproof.desk.papers.lines import legs, line_words
 from lineproof.desk.web.page import page
 
 router = APIRouter()
+LEGS = ("from", "way", "centre to centre", "to", "")
 SHEET = (250.0, 160.0)
 """Room of a sheet on the screen; it is drawn as on paper and scaled. [mm]"""
 
@@ -18,8 +21,9 @@ SHEET = (250.0, 160.0)
 def lines(request: Request) -> HTMLResponse:
     """All lines of the job."""
     pack = request.app.state.site.pack()
+    count = Counter(j.place.line for j in pack.joints)
     rows = [
-        {"name": name, "words": line_words(pack, name), "joints": len([j for j in pack.joints if j.place.line == name])}
+        {"name": name, "words": line_words(pack, name), "joints": count[name]}
         for name in pack.work.graph.lines
     ]
     return page(request, "lines.html", title="Lines", rows=rows)
@@ -33,5 +37,5 @@ def line(request: Request, name: str) -> HTMLResponse:
     shown = pack.work.job.settings.shown.shown
     return page(
         request, "line.html", title=f"Line {name}", name=name, words=line_words(pack, name),
-        sheets=[s.svg for s in sheets], legs=legs(pack.work.graph, name, shown),
+        sheets=[s.svg for s in sheets], legs=legs(pack.work.graph, name, shown), legs_head=LEGS,
     )  # fmt: skip

@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
+from lineproof.desk.answer_may import MayAnswer
+from lineproof.desk.answer_raise import RaiseAnswer
 from lineproof.desk.may_words import others
 from lineproof.desk.verbs_may import SPOT, answer_may
-from lineproof.desk.verbs_raise import answer_raise
+from lineproof.desk.verbs_raise import answer_of as answer_raise
+from lineproof.desk.verbs_raise import asked_of
 from lineproof.desk.web.page import finding_row, page, verdict_head
+from lineproof.floor.errors import BadInput
+from lineproof.floor.shown import Shown
+from lineproof.plan.may_raise import may_raise
 
 router = APIRouter()
 VERBS = ("move", "lower", "load", "open", "fill", "raise")
@@ -23,31 +31,39 @@ def may(
     site = request.app.state.site
     settings = site.pack().work.job.settings
     shown = settings.shown.shown
-    values = {
+    values: dict[str, Any] = {
         "verbs": VERBS,
         "asked": {"verb": verb or "move", "subject": subject, "gauge": gauge, "at": at, "medium": medium},
         "sections": [s.id for s in settings.sections],
         "gauges": [g.id for g in settings.gauges],
         "answer": None,
     }
-    if not subject:
-        return page(request, "may.html", title="May we?", **values)
-    if verb in PRESSURE:
-        told = answer_raise(site.folder, verb, subject, gauge=gauge, at=at, medium=medium)
-        then = [str(f.facts.get("condition", f.subject)) for f in told.to_answer_then]
-        signs, count = told.signs, len(told.joints)
-    else:
-        told = answer_may(site.folder, verb, subject)
-        then, signs, count = list(SPOT.get(verb, ())), "", len(told.joints)
+    if subject:
+        known = site.known()
+        told: RaiseAnswer | MayAnswer
+        if verb in PRESSURE:
+            asked = asked_of(verb, subject, gauge=gauge, at=at, medium=medium, by="")
+            told = raised = answer_raise(known, may_raise(asked, known.work, known.progress))
+            then = [str(f.facts.get("condition", f.subject)) for f in raised.to_answer_then]
+            signs = raised.signs
+        elif verb in SPOT:
+            told = answer_may(known, verb, subject)
+            then, signs = list(SPOT[verb]), ""
+        else:
+            raise BadInput(f"may {verb[:40]!r} is not known", allowed=", ".join(VERBS), next="choose one")
+        values["answer"] = _answer(told, then, signs, shown)
+    return page(request, "may.html", title="May we?", **values)
+
+
+def _answer(told: RaiseAnswer | MayAnswer, then: list[str], signs: str, shown: Shown) -> dict[str, Any]:
     rows = others(told.verdict, None, told.findings)
-    values["answer"] = {
+    return {
         "head": verdict_head(told.verdict, told.until, told.when),
         "governs": finding_row(told.governs, shown) if told.governs else None,
         "rows": [finding_row(f, shown) for f in rows if f is not told.governs],
         "then": then,
         "signs": signs,
-        "joints": count,
+        "joints": len(told.joints),
         "when": told.when,
         "known": told.known,
     }
-    return page(request, "may.html", title="May we?", **values)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
-from lineproof.desk.now_lines import lines_of
+from lineproof.desk.now_lines import NowWords, headline, parts_of
 from lineproof.desk.now_short import short_lines
-from lineproof.desk.verbs_now import answer_now
+from lineproof.desk.verbs_now import answer_of, see
 from lineproof.desk.web.page import page
 
 router = APIRouter()
@@ -16,9 +16,13 @@ router = APIRouter()
 @router.get("/", response_class=HTMLResponse)
 def now(request: Request, language: str = "en") -> HTMLResponse:
     """The state of the job, worst first."""
-    folder = request.app.state.site.folder
-    answer, shown = answer_now(folder)
-    rows = lines_of(answer, shown, language)
+    seen = see(request.app.state.site.folder, when="", known=None)
+    answer = answer_of(seen)
+    told = NowWords(answer, seen.site.job.settings.shown.shown, language)
+    parts = [(told.tell(p.key), p.items or [p.empty]) for p in parts_of(told) if p.items or p.empty]
+    if not answer.entries:
+        parts = [("", [told.tell("first_use")])]
     return page(
-        request, "now.html", title="Now", rows=rows, short=short_lines(answer, language), language=language
-    )
+        request, "now.html", title="Now", head=headline(told), parts=parts,
+        short=short_lines(answer, told.shown, language), language=language, lang=language,
+    )  # fmt: skip

@@ -22,7 +22,8 @@ def _there(folder: Path) -> list[Path]:
 @router.get("/papers", response_class=HTMLResponse)
 def papers(request: Request) -> HTMLResponse:
     """Files that lie in out/."""
-    files = [{"name": f.name, "kb": f"{f.stat().st_size / 1000:.0f}"} for f in _there(request.app.state.site.folder)]
+    there = _there(request.app.state.site.folder)
+    files = [{"name": f.name, "kb": f"{f.stat().st_size / 1000:.0f}"} for f in there]
     return page(request, "papers.html", title="Papers", files=files)
 
 
@@ -32,4 +33,6 @@ def paper(request: Request, name: str) -> Response:
     for file in _there(request.app.state.site.folder):
         if file.name == name:
             return FileResponse(file, media_type=KINDS[file.suffix], filename=file.name)
-    raise BadInput(f"there is no paper {name[:60]!r}", allowed="a paper of the list", next="print it: lineproof plan")
+    raise BadInput(
+        f"there is no paper {name[:60]!r}", allowed="a paper of the list", next="print it: lineproof plan"
+    )

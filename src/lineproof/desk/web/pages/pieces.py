@@ -15,4 +15,6 @@ router = APIRouter()
 def pieces(request: Request) -> HTMLResponse:
     """The cut list and the stick pictures."""
     pack = request.app.state.site.pack()
-    return page(request, "pieces.html", title="Pieces and sticks", cuts=cut_sheet(pack), sticks=stick_sheet(pack))
+    return page(
+        request, "pieces.html", title="Pieces and sticks", cuts=cut_sheet(pack), sticks=stick_sheet(pack)
+    )

@@ -35,7 +35,8 @@ def taped(
 ) -> HTMLResponse:
     """A taped gap; what is not made yet is cut anew."""
     must_be_ours(request, key)
-    told = take_taped(request.app.state.site.folder, line, a, b, length, by=by, note="")
+    told = take_taped(request.app.state.site.folder, line, a, "to", b, length, by=by, note="")
     return page(
-        request, "tape.html", title="Tape list", sheet=tape_sheet(request.app.state.site.pack()), done=told
-    )
+        request, "tape.html", title="Tape list", sheet=tape_sheet(request.app.state.site.pack()),
+        done=" ".join(told.lines),
+    )  # fmt: skip
