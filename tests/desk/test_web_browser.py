@@ -1,0 +1,74 @@
+"""The pages in a real browser: nothing runs off the screen, targets are large, no error is logged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser
+
+from lineproof.desk.web.page import PLACES
+from web_rig import browser, served, works
+
+SCREENS = [(360, 740), (820, 1180), (1440, 900)]
+LOOKED_AT = [*(path for path, _ in PLACES), "/lines/B-201", "/figures/head?height=22ft&density=1000kg/m3"]
+LEAST = 44.0
+"""Side of a target on a page for the office or the tablet; the joint card has its own. [CSS px]"""
+SMALL = """() => [...document.querySelectorAll('nav a, button, input, select, .rows a')]
+  .filter(e => e.offsetParent !== null && e.type !== 'hidden' && e.getBoundingClientRect().height < %f)
+  .map(e => e.outerHTML.slice(0, 80))"""
+
+
+@pytest.fixture(scope="module")
+def there(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, Browser]]:
+    folder = works(tmp_path_factory.mktemp("browser") / "job")
+    with served(folder) as address, browser() as started:
+        yield address, started
+
+
+@pytest.mark.parametrize("screen", SCREENS, ids=lambda s: f"{s[0]}x{s[1]}")
+def test_pages_fit_the_screen_with_large_targets_and_no_error(
+    there: tuple[str, Browser], screen: tuple[int, int]
+) -> None:
+    address, started = there
+    context = started.new_context(viewport={"width": screen[0], "height": screen[1]})
+    page = context.new_page()
+    trouble: list[str] = []
+    page.on("console", lambda m: trouble.append(m.text) if m.type in ("error", "warning") else None)
+    page.on("pageerror", lambda e: trouble.append(str(e)))
+    for path in LOOKED_AT:
+        page.goto(address + path)
+        wide = page.evaluate("document.documentElement.scrollWidth - innerWidth")
+        assert wide <= 0, (path, wide)
+        assert page.evaluate(SMALL % LEAST) == [], path
+    assert trouble == []
+    context.close()
+
+
+def test_light_on_dark_is_a_choice_that_stays(there: tuple[str, Browser]) -> None:
+    address, started = there
+    context = started.new_context(viewport={"width": 820, "height": 1180})
+    page = context.new_page()
+    page.goto(address + "/joints")
+    ink = "getComputedStyle(document.documentElement).backgroundColor"
+    assert page.evaluate(ink) == "rgb(255, 255, 255)"
+    page.get_by_role("button", name="dark").click()
+    assert page.evaluate(ink) == "rgb(16, 18, 20)"
+    page.goto(address + "/people")
+    assert page.evaluate(ink) == "rgb(16, 18, 20)"
+    context.close()
+
+
+def test_the_keyboard_alone_reaches_the_content_and_asks(there: tuple[str, Browser]) -> None:
+    address, started = there
+    page = started.new_page()
+    page.goto(address + "/may")
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.className") == "skip"
+    page.keyboard.press("Enter")
+    page.get_by_label("what").focus()
+    page.keyboard.type("B-201")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**subject=B-201**")
+    assert page.get_by_role("status").inner_text().startswith("CANNOT TELL")
+    page.close()
