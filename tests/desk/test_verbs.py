@@ -60,6 +60,8 @@ def test_the_help_lists_every_verb_and_no_other() -> None:
         "plan",
         "figure",
         "demo",
+        "serve",
+        "now",
         "record",
         "may",
     )
