@@ -36,6 +36,8 @@ def told(event: Event, name: str) -> tuple[Any, ...]:
     tuple
         None among them where it was not said.
     """
+    if not event.was:
+        return (event.body.get(name),)
     alone: list[Any] = []
     for was in event.was:
         if was.field == name:
@@ -99,6 +101,8 @@ def span(event: Event) -> tuple[datetime, datetime]:
     tuple of datetime
         What is told late stretches to when it was written, unless a second person stands by it.
     """
+    if not event.was and not event.late:
+        return event.at, event.at
     moments = [event.at, *(moment(at) for at in told(event, "at")[1:] if isinstance(at, str))]
     corrected = [was for was in event.was if was.field == "at"]
     backed = bool(corrected) and not is_alone(corrected[-1])

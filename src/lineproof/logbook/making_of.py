@@ -101,6 +101,14 @@ def making_of(joint: JointState, people: Mapping[str, str], cards: Iterable[Even
         Of the last making where there is more than one story.
     """
     made = joint.made[-1]
+    by_kind: dict[str, list[Event]] = {}
+    for event in joint.events:
+        if event.sound:
+            by_kind.setdefault(event.kind, []).append(event)
+
+    def of(kind: str) -> list[Event]:
+        return by_kind.get(kind, [])
+
     earliest, latest = span(made)
     roles = [r if isinstance(r, Mapping) else {} for r in told(made, "roles")]
     lots, lots_alone = _lots(made)
@@ -108,15 +116,15 @@ def making_of(joint: JointState, people: Mapping[str, str], cards: Iterable[Even
     versions = _homes(made)
     homes = [at for version in versions for at in version]
     earliest = min([earliest, *homes])
-    inserted = _since(joint.of("insertion"), earliest)
-    ends = [span(event)[0] for event in _since(joint.of("hold_end"), earliest)]
+    inserted = _since(of("insertion"), earliest)
+    ends = [span(event)[0] for event in _since(of("hold_end"), earliest)]
     # Where one person alone told or changed it later, it went home as late as any version says.
     begun = max(at for version in versions for at in version or [latest])
     return Making(
         joint=joint.id,
         earliest=earliest,
         latest=latest,
-        last_touched=max(span(event)[1] for event in joint.of(*HAPPENS)),
+        last_touched=max(span(event)[1] for kind in HAPPENS for event in of(kind)),
         pipe_end=_persons(roles, "pipe_end", people),
         socket=_persons(roles, "socket", people),
         hands=frozenset(person for event in joint.made for person in people_in(event)),
@@ -129,8 +137,8 @@ def making_of(joint: JointState, people: Mapping[str, str], cards: Iterable[Even
         lots_alone=lots_alone,
         issue=made.body.get("issue"),
         insertions=tuple(_inserted(event) for event in inserted),
-        dry_fits=tuple(float(str(e.body["depth"]["si"])) for e in joint.of("dry_fit")),
-        first_on=_first_on(joint, latest),
+        dry_fits=tuple(float(str(e.body["depth"]["si"])) for e in of("dry_fit")),
+        first_on=_first_on(of("first_on"), latest),
         joint_temperature=worst_of(made, "joint_temperature", higher=False),
         air_temperature=worst_of(made, "air_temperature", higher=False),
         temperatures=tuple(t for t in measures(made, "joint_temperature") if t is not None),
@@ -138,9 +146,9 @@ def making_of(joint: JointState, people: Mapping[str, str], cards: Iterable[Even
         wind=worst_of(made, "wind", higher=True),
         held=(min(ends) - begun).total_seconds() if ends else None,
         held_from_home=all(versions),
-        looks=tuple(_look(event, people) for event in joint.of("examined")),
-        failed=_failed(joint),
-        late=any(event.late for event in (made, *joint.of("hold_end", "examined", "insertion"))),
+        looks=tuple(_look(event, people) for event in of("examined")),
+        failed=_failed(of("rejected"), of("examined")),
+        late=any(event.late for event in (made, *of("hold_end"), *of("examined"), *of("insertion"))),
         insisted=tuple(str(e.body["insisted"]) for e in joint.events if "insisted" in e.flags),
         corrected=_corrected(joint, alone=False),
         alone=_corrected(joint, alone=True),
@@ -227,12 +235,12 @@ def _inserted(event: Event) -> Inserted:
     )
 
 
-def _first_on(joint: JointState, latest: datetime) -> tuple[str, ...]:
+def _first_on(events: Iterable[Event], latest: datetime) -> tuple[str, ...]:
     """What was on before it was made; of a correction by one person alone nothing is taken."""
     return tuple(
         dict.fromkeys(
             str(event.body["what"])
-            for event in joint.of("first_on")
+            for event in events
             if span(event)[1] <= latest and len(told(event, "what")) == 1
         )
     )
@@ -267,9 +275,9 @@ def _look(event: Event, people: Mapping[str, str]) -> Look:
     )
 
 
-def _failed(joint: JointState) -> datetime | None:
-    refused = [e for e in joint.of("examined") if not all(told(e, "accepted"))]
-    return min((span(event)[0] for event in (*joint.of("rejected"), *refused)), default=None)
+def _failed(rejected: Iterable[Event], examined: Iterable[Event]) -> datetime | None:
+    refused = [e for e in examined if not all(told(e, "accepted"))]
+    return min((span(event)[0] for event in (*rejected, *refused)), default=None)
 
 
 def _corrected(joint: JointState, *, alone: bool) -> tuple[str, ...]:
