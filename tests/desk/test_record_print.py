@@ -31,7 +31,7 @@ from lineproof.desk.words_record import (
 )
 from lineproof.logbook.kinds import KINDS, STEPS
 from logbook.rig import Hands
-from now_rig import busy_day, told_oddly
+from now_rig import busy_day, telling, told_oddly, works
 from paper_rigs import MM, boxes, pages, pictures
 from raise_rig import Site, job_folder
 from verb_rig import refused, verb
@@ -311,3 +311,15 @@ def test_a_release_whose_answer_does_not_come_again_is_not_good(released: Site) 
     assert (
         "NOT GOOD: asked again by the same record, the answer is STOP (files changed since: job.toml)" in text
     )
+
+
+def test_a_joint_that_hangs_with_a_fresh_one_gets_no_leave_from_a_sticker(tmp_path: Path) -> None:
+    folder = works(tmp_path / "works")
+    with telling(folder) as told:
+        told.made("B-203/J1", "6:00", "6:05")
+        told.hourly(7, 13, ["B-203/J1"], 52)
+        told.made("B-203/J2", "13:10", "13:15")
+    text = text_of(printed(folder, "stickers", "B-203/J1"))
+    # J2: the card of the works says 6 h for 6 in at 40 to 60 F, from 13:15
+    assert "HANDS OFF hangs together with B-203/J2: NOT BEFORE Tue 20 Apr 19:15, then ask again" in text
+    assert "ASK BEFORE MOVING" not in text

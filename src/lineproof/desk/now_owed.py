@@ -12,13 +12,18 @@ from lineproof.logbook.state import State, Thing
 
 
 def owed_now(
-    state: State, settings: Settings, entries: Iterable[Entry], sections: Iterable[NowSection]
+    state: State,
+    progress: Progress,
+    settings: Settings,
+    entries: Iterable[Entry],
+    sections: Iterable[NowSection],
 ) -> tuple[NowOwed, ...]:
     """Signatures that are owed.
 
     Parameters
     ----------
     state : State
+    progress : Progress
     settings : Settings
     entries : iterable of Entry
         All that are known.
@@ -39,7 +44,9 @@ def owed_now(
     )
     used = {d.cement for d in settings.lines if d.cement}
     used |= {str(e.body["card"]) for j in state.joints.values() for e in j.made if e.body.get("card")}
-    cards = tuple(c.id for c in settings.cards if c.id in used and not c.read_back)
+    cards = tuple(
+        c.id for c in settings.cards if c.id in used and (not c.read_back or progress.changed_unread(c))
+    )
     caps = tuple(s.id for s in settings.sections if settings.cap_of(s.id) is None)
     told = (
         NowOwed(what="zero", names=zero, who=signs.test_in_charge),

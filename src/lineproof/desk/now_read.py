@@ -183,7 +183,7 @@ def now_answer(
         sections=sections,
         cans=cans_now(state, settings, now),
         cans_recorded=len(state.cans),
-        owed=owed_now(state, settings, entries, sections),
+        owed=owed_now(state, progress, settings, entries, sections),
         doubts=doubts_now(state, progress, drawn),
         inputs=dict(job.inputs),
     )

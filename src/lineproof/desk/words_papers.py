@@ -52,6 +52,7 @@ EN: Mapping[str, str] = {
     "ASK": "ASK BEFORE MOVING",
     "until_unknown": "until when cannot be told: ask",
     "over": "hands-off time over since {when}, by the record; ask again, nothing is let go by this sticker",
+    "held": "hangs together with {other}: {not_before}",
     "stop": "STOP: ask the lead",
     "made_at": "made {when} by {who}",
     "hold_ended": "hold ended {when}",
@@ -184,6 +185,7 @@ ES: Mapping[str, str] = {
     "over": "tiempo de fraguado cumplido desde {when}, según el registro; pregunte otra vez, esta etiqueta "
     "no "
     "autoriza nada",
+    "held": "se mueve junto con {other}: {not_before}",
     "stop": "ALTO: pregunte al encargado",
     "made_at": "hecha {when} por {who}",
     "hold_ended": "se dejó de sostener {when}",

@@ -14,7 +14,7 @@ from lineproof.plan.cure_clocks import CureAsked, CureClocks
 from lineproof.plan.joint_pressure import Heights
 from lineproof.plan.joints import Planner
 from lineproof.plan.model import JointPlace
-from lineproof.plan.move_clock import MoveClock
+from lineproof.plan.move_clock import MoveAsked, MoveClock
 from lineproof.plan.subjects import joint_name
 from lineproof.plan.work import Work
 
@@ -84,6 +84,7 @@ def cure_ledger(work: Work, progress: Progress, *, dampest: float | None = None)
     move = MoveClock(progress, work.job.zone, dampest)
     rows: list[LedgerRow] = []
     asked: list[CureAsked] = []
+    moves: list[MoveAsked] = []
     for name in made:
         joint, place = progress.of(name), places.get(name)
         if place is None:
@@ -102,24 +103,30 @@ def cure_ledger(work: Work, progress: Progress, *, dampest: float | None = None)
         card = settings.card(joint.card) if joint.card else papers.card
         at = heights.pressure(place)
         other = part.line if part is not None else place.line
-        facts, _ = move.facts(joint, place.size, card, pullers=pullers)
+        moves.append(MoveAsked(joint=joint, size=place.size, card=card, pullers=pullers))
         rows.append(
             LedgerRow(
                 joint=joint, place=place,
                 sections=tuple(s.section for s in heights.stands(place.line, other)),
-                pressure=at.pressure, hands_off=facts, move=ask("MOV-02", facts, work.book),
+                pressure=at.pressure,
             )
         )  # fmt: skip
         asked.append(
             CureAsked(joint=joint, size=place.size, card=card, pressure=at.pressure, pullers=pullers)
         )
+    hands_off = dict(zip((a.joint.id for a in moves), (f for f, _ in move.facts_of(moves)), strict=True))
     clocks = CureClocks(progress, work.job.zone, dampest)
     cured = dict(zip((a.joint.id for a in asked), clocks.facts_of(asked), strict=True))
-    return tuple(_with_cure(row, cured.get(row.joint.id), work) for row in rows)
+    return tuple(_asked(row, hands_off.get(row.joint.id), cured.get(row.joint.id), work) for row in rows)
 
 
-def _with_cure(row: LedgerRow, cured: Cured | None, work: Work) -> LedgerRow:
-    return row if cured is None else replace(row, cured=cured, raised=ask("CUR-01", cured, work.book))
+def _asked(row: LedgerRow, hands_off: HandsOff | None, cured: Cured | None, work: Work) -> LedgerRow:
+    if hands_off is None or cured is None:
+        return row
+    return replace(
+        row, hands_off=hands_off, cured=cured, move=ask("MOV-02", hands_off, work.book),
+        raised=ask("CUR-01", cured, work.book),
+    )  # fmt: skip
 
 
 def by_section(rows: Sequence[LedgerRow], sections: Sequence[str]) -> Mapping[str, tuple[LedgerRow, ...]]:

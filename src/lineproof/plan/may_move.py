@@ -17,7 +17,7 @@ from lineproof.job.progress import Disturbance, JointProgress, Progress
 from lineproof.plan.facts_move import field_joints_beside, hold_facts, pressed_facts, record_facts, tag_facts
 from lineproof.plan.joints import Planner
 from lineproof.plan.model import JointPlace
-from lineproof.plan.move_clock import MoveClock
+from lineproof.plan.move_clock import MoveAsked, MoveClock
 from lineproof.plan.subjects import joint_name
 from lineproof.plan.work import Work
 
@@ -243,30 +243,39 @@ def _findings(
     planner = Planner(work.graph, work.cutting, settings, work.book, work.job.parts)
     clock = MoveClock(progress, work.job.zone, dampest)
     cards: dict[str, CementCard] = {}
-    facts: list[tuple[str, About]] = []
-    for joint in asked:
+    pulled: dict[str, bool | None] = {}
+    clocks: list[MoveAsked] = []
+    told = tuple(asked)
+    for joint in told:
         place = places.get(joint.id)
+        if place is None:
+            continue
+        part, spigot = planner.part(place.socket[0]), planner.part(place.spigot[0])
+        piece = planner.heights.pieces.get(place.spigot[0])
+        papers = planner.papers(place.line)
+        pulled[joint.id] = planner.needs(planner.mates(place, part, spigot, piece), papers).pull_in.needed
+        card = settings.card(joint.card) if joint.card else papers.card
+        if joint.made:
+            clocks.append(
+                MoveAsked(joint=joint, size=place.size, card=card, pullers=pulled[joint.id])
+            )  # fmt: skip
+        if card is not None:
+            cards[card.id] = card
+    ran = dict(zip((a.joint.id for a in clocks), clock.facts_of(clocks), strict=True))
+    facts: list[tuple[str, About]] = []
+    for joint in told:
         kept: tuple[Disturbance, ...] = joint.disturbances
-        pullers: bool | None = None
-        if place is not None:
-            part, spigot = planner.part(place.socket[0]), planner.part(place.spigot[0])
-            piece = planner.heights.pieces.get(place.spigot[0])
-            papers = planner.papers(place.line)
-            pullers = planner.needs(planner.mates(place, part, spigot, piece), papers).pull_in.needed
-            card = settings.card(joint.card) if joint.card else papers.card
-            if joint.made:
-                hands_off, kept = clock.facts(joint, place.size, card, pullers=pullers)
-                facts.append(("MOV-02", hands_off))
-            if card is not None:
-                cards[card.id] = card
-        facts.append(("MOV-01", hold_facts(joint, pullers, work)))
-        facts.append(("MOV-03", record_facts(joint, place, progress, kept)))
+        if joint.id in ran:
+            hands_off, kept = ran[joint.id]
+            facts.append(("MOV-02", hands_off))
+        facts.append(("MOV-01", hold_facts(joint, pulled.get(joint.id), work)))
+        facts.append(("MOV-03", record_facts(joint, places.get(joint.id), progress, kept)))
     for card in cards.values():
-        told = ReadBack(
+        read = ReadBack(
             subject=card.id, card=card.id, typed_by=card.typed_by, read_back_by=card.read_back_by,
             changed=progress.changed_unread(card),
         )  # fmt: skip
-        facts.append(("CEM-06", told))
+        facts.append(("CEM-06", read))
     facts.append(("MOV-04", tag_facts(moved.names, moved.subject, moved.joints, work, progress)))
     for section in work.job.settings.sections:
         if section.id in moved.names:

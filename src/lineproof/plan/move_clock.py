@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import tzinfo
 
 from lineproof.book.sizes import Size
@@ -9,7 +11,26 @@ from lineproof.checks.moving import HandsOff
 from lineproof.job.card_rows import HANDLING
 from lineproof.job.cards import CementCard
 from lineproof.job.progress import Disturbance, JointProgress, Progress, SiteAir
-from lineproof.plan.joint_clocks import Asked, JointClocks
+from lineproof.plan.joint_clocks import Asked, JointClocks, Ran
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MoveAsked:
+    """One joint whose hands-off clock is asked.
+
+    Parameters
+    ----------
+    joint : JointProgress
+    size : Size
+    card : CementCard or None
+    pullers : bool or None
+        Whether it was pulled in with a device; None if nobody knows.
+    """
+
+    joint: JointProgress
+    size: Size
+    card: CementCard | None
+    pullers: bool | None
 
 
 class MoveClock:
@@ -53,16 +74,37 @@ class MoveClock:
         HandsOff, tuple of Disturbance
             And the disturbances that started its clock again.
         """
-        if card is None or joint.now is None or joint.assembled is None:
-            return _blank(joint, size, card), joint.disturbances
-        asked = Asked(joint=joint, size=size, card=card, pullers=pullers)
-        ran = self._clocks.run(HANDLING, [asked])[0]
-        clock, row = ran.clock, ran.row
-        facts = HandsOff(
+        return self.facts_of([MoveAsked(joint=joint, size=size, card=card, pullers=pullers)])[0]
+
+    def facts_of(self, asked: Sequence[MoveAsked]) -> list[tuple[HandsOff, tuple[Disturbance, ...]]]:
+        """The same for many joints at once, in the order asked.
+
+        Parameters
+        ----------
+        asked : sequence of MoveAsked
+
+        Returns
+        -------
+        list of HandsOff with tuple of Disturbance
+        """
+        places, ready = [], []
+        for i, each in enumerate(asked):
+            joint = each.joint
+            if each.card is not None and joint.now is not None and joint.assembled is not None:
+                places.append(i)
+                ready.append(Asked(joint=joint, size=each.size, card=each.card, pullers=each.pullers))
+        found = [(_blank(a.joint, a.size, a.card), a.joint.disturbances) for a in asked]
+        for i, one, ran in zip(places, ready, self._clocks.run(HANDLING, ready), strict=True):
+            found[i] = self._told(one, ran), ran.kept
+        return found
+
+    def _told(self, asked: Asked, ran: Ran) -> HandsOff:
+        joint, clock, row = asked.joint, ran.clock, ran.row
+        return HandsOff(
             subject=joint.id,
             joints=(joint.id,),
-            size=size,
-            card=card.id,
+            size=asked.size,
+            card=asked.card.id,
             mark=row.row.mark if row else "",
             factors=tuple(f.when for f in row.factors) if row else (),
             wait=clock.wait,
@@ -76,7 +118,6 @@ class MoveClock:
             foretold=ran.foretold,
             air=self._clocks.air.why,
         )
-        return facts, ran.kept
 
 
 def _blank(joint: JointProgress, size: Size, card: CementCard | None) -> HandsOff:

@@ -87,6 +87,9 @@ def _what(paper: RecordPaper, stands: JointStands, row: LedgerRow | None) -> tup
         return paper.tell("HANDS OFF"), paper.tell("stop")
     if stands.state is JointState.HOLDING:
         return paper.tell("HOLD IT"), paper.tell("until_unknown")
+    if stands.held_by:
+        when = paper.not_before(stands.held_until) if stands.held_until else paper.tell("until_unknown")
+        return paper.tell("HANDS OFF"), paper.tell("held", other=stands.held_by, not_before=when)
     if stands.verdict is Verdict.GO:
         reached = row.hands_off.reached if row is not None and row.hands_off is not None else None
         return paper.tell("ASK"), paper.tell("over", when=paper.brief(reached) or paper.small["not_known"])
