@@ -17,7 +17,7 @@ from clock_rig import HOUR, fahr, plain_clock
 from cure_rig import CARD, inch, psi
 from lineproof.book.sizes import Size
 from lineproof.checks.curing import Cured
-from lineproof.job.progress import Disturbance, JointProgress, Progress, Series
+from lineproof.job.progress import NO_AIR, Disturbance, JointProgress, Progress, Series, SiteAir
 from lineproof.plan.cure_clocks import CureAsked, CureClocks
 from lineproof.sums.readings import Readings
 
@@ -221,3 +221,49 @@ def test_joints_asked_together_are_each_as_alone(told_of: list[Story], size: Siz
             one.joint, one.size, one.card, pressure=one.pressure, pullers=one.pullers
         )
         assert alone == facts
+
+
+@st.composite
+def beside(draw: st.DrawFn) -> tuple[Story, tuple[Pair, ...], tuple[Pair, ...]]:
+    """A logger that reads each hour, now and then a hole, and a few readings of the joint alone."""
+    warm = draw(st.sampled_from([fahr(70), fahr(50), fahr(41)]))
+    hours = [float(h) * HOUR for h in range(1, draw(st.integers(6, 30)))]
+    gap = draw(st.one_of(st.none(), st.integers(0, len(hours) - 3)))
+    kept = [t for n, t in enumerate(hours) if gap is None or not gap <= n < gap + 2]
+    story = Story(
+        cold=warm + draw(st.floats(-1.0, 5.0)),
+        readings=tuple((t, warm + draw(st.floats(-1.0, 5.0))) for t in kept),
+        started=float(draw(st.integers(0, 1800))),
+        humidity=0.5,
+        late=tuple(draw(st.lists(st.tuples(st.floats(-9e3, hours[-1]), temperatures), max_size=1))),
+    )
+    times = st.floats(-9e3, hours[-1])
+    close = st.floats(warm - 3.0, warm + 6.0)
+    pairs = st.lists(st.tuples(times, st.one_of(close, close, temperatures)), max_size=2)
+    return story, tuple(draw(pairs)), tuple(draw(pairs))
+
+
+@settings(max_examples=300)
+@given(told_of=beside(), pressure=pressures, air=st.one_of(st.none(), st.sampled_from([fahr(45), fahr(70)])))
+def test_what_is_held_for_many_and_beside_it_is_as_one_series(
+    told_of: tuple[Story, tuple[Pair, ...], tuple[Pair, ...]], pressure: float, air: float | None
+) -> None:
+    """The coldest may be told a little otherwise where both lie in one band; nothing else may."""
+    story, held, late = told_of
+    own = Series(
+        Readings([at(t).timestamp() for t, _ in held], [c for _, c in held]),
+        Readings([at(t).timestamp() for t, _ in late], [c for _, c in late]),
+        base=story.joint().readings,
+    )
+    both = replace(
+        story,
+        readings=tuple(sorted((*story.readings, *held))),
+        late=(*story.late, *late),
+    )
+    one = asked(both, SIZES[1], pressure)
+    one = replace(one, joint=replace(one.joint, now=at(story.now)))
+    two = replace(one, joint=replace(one.joint, readings=own))
+    hours = [at(h * HOUR).timestamp() for h in range(-4, 40)]
+    seen = NO_AIR if air is None else SiteAir(seen=Readings(hours, [air] * len(hours)), margin=0.0)
+    whole, split = CureClocks(Progress(now=at(story.now)), UTC, weather=seen).facts_of([one, two])
+    assert replace(split, coldest=whole.coldest) == whole

@@ -52,16 +52,26 @@ class Series:
     late : Readings
         Told late, or corrected: they only make it worse.
     ever : float or None
-        The worst whose clock cannot be held against now: it may have been so at any time.
+        The worst whose clock cannot be held against now: it may have been so at any time; of the base too.
+    base : Series or None
+        What many joints share, where this one adds a few readings of its own: a year of a logger is held
+        once, however many joints were read by hand beside it. It has no base itself.
     """
 
     held: Readings = NOTHING_READ
     late: Readings = NOTHING_READ
     ever: float | None = None
+    base: Series | None = None
+
+    @property
+    def parts(self) -> tuple[Series, ...]:
+        """The base, if there is one, and its own."""
+        return (self,) if self.base is None else (self.base, self)
 
     def __bool__(self) -> bool:
         """Whether anything was read."""
-        return bool(len(self.held.times) or len(self.late.times) or self.ever is not None)
+        own = len(self.held.times) or len(self.late.times) or self.ever is not None
+        return bool(own) or (self.base is not None and bool(self.base))
 
 
 NO_SERIES = Series()

@@ -23,6 +23,7 @@ make it colder.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
@@ -113,8 +114,25 @@ class ReadingsOf:
         key = tuple(event.entry.seal for event in joint.readings)
         known = self._cold.get(key)
         if known is None:
-            known = self._cold[key] = self._temperatures(joint.readings)
+            shared = tuple(event for event in joint.readings if _of_many(event))
+            if 0 < len(shared) < len(joint.readings):
+                own = [event for event in joint.readings if not _of_many(event)]
+                known = self._beside(shared, own)
+            else:
+                known = self._temperatures(joint.readings)
+            self._cold[key] = known
         return known
+
+    def _beside(self, shared: tuple[Event, ...], own: Iterable[Event]) -> tuple[Series, tuple[str, ...]]:
+        """What many joints share, and beside it what was read at this one alone."""
+        key = tuple(event.entry.seal for event in shared)
+        known = self._cold.get(key)
+        if known is None:
+            known = self._cold[key] = self._temperatures(shared)
+        base, unread = known
+        mine, more = self._temperatures(own)
+        ever = [worst for worst in (base.ever, mine.ever) if worst is not None]
+        return replace(mine, ever=min(ever, default=None), base=base), unread + more
 
     def humidities(self, joint: JointState) -> Series | None:
         """Relative humidities at a joint, those of the site among them; None if none names it.
@@ -221,6 +239,11 @@ class ReadingsOf:
     def _jumped(self, event: Event) -> bool:
         """Whether its clock jumped so that it may be wrong; on the device itself the ticks tell."""
         return event.stamp.boot != self._now.boot and self._frames.doubtful(event, TOLERATED)
+
+
+def _of_many(event: Event) -> bool:
+    """Whether other joints may have the same entry."""
+    return event.kind == "reading_file" or "joints" in event.body
 
 
 class _Gathered:

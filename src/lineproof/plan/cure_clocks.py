@@ -11,7 +11,8 @@ from lineproof.checks.curing import Cured
 from lineproof.job.card_rows import CURE
 from lineproof.job.cards import CementCard
 from lineproof.job.progress import JointProgress, Progress, SiteAir
-from lineproof.plan.joint_clocks import Asked, JointClocks, Ran
+from lineproof.plan.joint_clocks import JointClocks, Ran
+from lineproof.plan.joint_histories import Asked
 from lineproof.sums.cure_answer import NO_START
 
 

@@ -147,7 +147,7 @@ def _height_of(at: SectionAt, place: str) -> float | None:
 
 def _hottest(at: SectionAt) -> float | None:
     """The hottest reading of pipe or joint in the section within two hours. [K]"""
-    series = {id(s): s for name in at.inside if (s := at.progress.of(name).readings)}
+    series = {id(s): s for name in at.inside for s in at.progress.of(name).readings.parts}
     now = at.now.timestamp()
     told = [
         float(value)

@@ -7,8 +7,8 @@ are prepared once for all of them.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Collection, Hashable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Hashable, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime, tzinfo
 
 import numpy as np
@@ -21,47 +21,14 @@ from lineproof.job.people import within
 from lineproof.job.progress import (
     FORECAST,
     Disturbance,
-    JointProgress,
     Progress,
-    Series,
     SiteAir,
     Temperature,
 )
+from lineproof.plan.joint_histories import Asked, Histories, instant, now_of
 from lineproof.sums.cure_answer import CureClock
 from lineproof.sums.cure_clock import MAX_GAP, History, JointTimes, clocks
-from lineproof.sums.readings import Readings
 from lineproof.sums.waits import Floats
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
-    """One joint and what it is held against.
-
-    Parameters
-    ----------
-    joint : JointProgress
-        One that was made, with a moment of assembly and a now.
-    size : Size
-    card : CementCard
-    pullers : bool or None
-        Whether it was pulled in with a device; None if nobody knows.
-    pressure : float or None
-        Gauge pressure at the joint itself, for its cure. [Pa]
-    """
-
-    joint: JointProgress
-    size: Size
-    card: CementCard
-    pullers: bool | None
-    pressure: float | None = None
-
-    @property
-    def start(self) -> datetime | None:
-        """The latest of hold end and pullers off; None while one that is needed is not recorded."""
-        ended, off = self.joint.hold_ended, self.joint.pullers_off
-        if ended is None or (self.pullers is not False and off is None):
-            return None
-        return ended if off is None else max(ended, off)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,14 +84,12 @@ class JointClocks:
         self.dampest = dampest
         air = progress.air if weather is None else weather
         self.air = air
-        self._air = air.for_holes
         self._ahead = tuple(t for t in progress.forecast if t.at > progress.now and t.standing == FORECAST)
         self._waits: dict[Hashable, CardWaits] = {}
         self._cards: dict[Hashable, tuple[CementCard, ...]] = {}
         self._tops: dict[Hashable, list[float]] = {}
         self._rows: dict[Hashable, CardTime | None] = {}
-        self._histories: dict[Hashable, History] = {}
-        self._said: tuple[float, float] | None = None
+        self._histories = Histories(progress, dampest, air)
 
     def run(self, kind: str, asked: Sequence[Asked]) -> list[Ran]:
         """Clocks of joints for one kind of wait.
@@ -145,12 +110,12 @@ class JointClocks:
         A joint that was moved once its hands-off time was over is not disturbed by that, for either clock;
         anything else starts both again.
         """
-        self._say(asked)
+        self._histories.say(asked)
         kept = self._kept(asked)
         last = [_latest(a, events) for a, events in zip(asked, kept, strict=True)]
         tables = [self._card(kind, a) for a in asked]
         told, rows = self._clocks(asked, tables, last)
-        ready = [_ahead(clock, _now(a)) for a, clock in zip(asked, told, strict=True)]
+        ready = [_ahead(clock, now_of(a)) for a, clock in zip(asked, told, strict=True)]
         later = self._foretold(asked, tables, last, ready)
         found = []
         for i, a in enumerate(asked):
@@ -245,29 +210,74 @@ class JointClocks:
     ) -> tuple[list[CureClock], list[CardTime | None]]:
         groups: dict[tuple[int, int, int], list[int]] = {}
         for i, a in enumerate(asked):
-            groups.setdefault((id(tables[i]), id(a.joint.readings), id(self._damp(a))), []).append(i)
+            shared = a.joint.readings.parts[0]
+            groups.setdefault((id(tables[i]), id(shared), id(self._histories.damp_of(a))), []).append(i)
         told: list[CureClock | None] = [None] * len(asked)
         rows: list[CardTime | None] = [None] * len(asked)
         for places in groups.values():
-            first, table = asked[places[0]], tables[places[0]]
-            joints = [asked[i].joint for i in places]
-            made = JointTimes(
-                assembled=_floats([_instant(j.assembled) for j in joints]),
-                temperature=_floats([self._first_temperature(asked[i]) for i in places]),
-                started=_floats([_instant(last[i]) for i in places]),
-                humidity=_floats([self._first_humidity(asked[i]) for i in places]),
-            )
-            now = ahead[-1].at.timestamp() if ahead else _floats([_now(asked[i]) for i in places])
-            found = clocks(self._history(first, ahead), table.waits, made, now=now)
-            cells = zip(
-                table.waits.cold_cells(found.coldest).tolist(),
-                table.waits.damp_cells(found.dampest).tolist(),
-                strict=True,
-            )
-            for i, clock, cell in zip(places, found.joints(), cells, strict=True):
-                told[i] = clock
-                rows[i] = self._rests_on(table, clock, cell)
+            self._group(asked, tables, last, ahead, places, told, rows)
         return [clock for clock in told if clock is not None], rows
+
+    def _group(
+        self,
+        asked: Sequence[Asked],
+        tables: Sequence[CardWaits],
+        last: Sequence[datetime | None],
+        ahead: tuple[Temperature, ...],
+        places: Sequence[int],
+        told: list[CureClock | None],
+        rows: list[CardTime | None],
+        *,
+        whole: bool = False,
+    ) -> None:
+        """Clocks of joints that share readings, card, size and column, put where they belong."""
+        first, table = asked[places[0]], tables[places[0]]
+        joints = [asked[i].joint for i in places]
+        made = JointTimes(
+            assembled=_floats([instant(j.assembled) for j in joints]),
+            temperature=_floats([self._first_temperature(asked[i]) for i in places]),
+            started=_floats([instant(last[i]) for i in places]),
+            humidity=_floats([self._first_humidity(asked[i]) for i in places]),
+        )
+        now = ahead[-1].at.timestamp() if ahead else _floats([now_of(asked[i]) for i in places])
+        history = self._histories.whole(first, ahead) if whole else self._histories.shared(first, ahead)
+        found = clocks(history, table.waits, made, now=now)
+        cells = zip(
+            table.waits.cold_cells(found.coldest).tolist(),
+            table.waits.damp_cells(found.dampest).tolist(),
+            strict=True,
+        )
+        for i, clock, cell in zip(places, found.joints(), cells, strict=True):
+            own = asked[i].joint.readings
+            if not whole and own.base is not None:
+                worst = self._beside(asked[i], history, table, clock)
+                if worst is None:
+                    self._group(asked, tables, last, ahead, [i], told, rows, whole=True)
+                    continue
+                clock = replace(clock, coldest=min(worst, clock.coldest or worst))
+            told[i] = clock
+            rows[i] = self._rests_on(table, clock, cell)
+
+    def _beside(self, asked: Asked, base: History, table: CardWaits, clock: CureClock) -> float | None:
+        """The coldest that was read at a joint alone, where that changes nothing of its clock.
+
+        None where it may: the clock is not whole by the shared readings, it was colder by a band, or it was
+        read where these leave a hole. [K]
+        """
+        own, made = asked.joint.readings, instant(asked.joint.assembled)
+        first = self._first_temperature(asked)
+        if clock.reached_at is None or made is None or first is None:
+            return None
+        (held, cold), (late, late_cold) = own.held.arrays(), own.late.arrays()
+        begins = float(base.cold.begins(base.cold.interval(np.array([made])))[0])
+        end = clock.reached_at + MAX_GAP
+        among = (held >= made) & (held <= end)
+        if not base.cold.credited[base.cold.interval(held[among])].all():
+            return None
+        also = (late >= min(begins, made - MAX_GAP)) & (late <= end)
+        met = np.concatenate([[first], cold[among], late_cold[also]])
+        cells = table.waits.cold_cells(met)
+        return None if (cells > cells[0]).any() else float(met.min())
 
     def _rests_on(self, table: CardWaits, clock: CureClock, cell: tuple[int, int]) -> CardTime | None:
         if clock.coldest is None:
@@ -296,28 +306,6 @@ class JointClocks:
                 later[i] = by
         return later
 
-    def _damp(self, asked: Asked) -> Series:
-        own = asked.joint.damp
-        return self.progress.humidity if own is None else own
-
-    def _history(self, asked: Asked, ahead: tuple[Temperature, ...]) -> History:
-        damp = self._damp(asked)
-        cold = asked.joint.readings
-        key = (id(cold), id(damp), bool(ahead), self._said)
-        known = self._histories.get(key)
-        if known is None:
-            told = [(t.at.timestamp(), t.value) for t in ahead]
-            # Nobody foretells the humidity: for a NOT BEFORE it gets no damper than it was.
-            dry = [(at, 0.0) for at in self._grid(self.progress.now.timestamp(), told[-1][0])] if told else []
-            known = self._histories[key] = History(
-                _with(cold.held, told),
-                late=cold.late,
-                weather=self._air,
-                humidity=_with(damp.held, [*self._said_damp(), *dry]),
-                late_humidity=damp.late,
-            )
-        return known
-
     def _first_temperature(self, asked: Asked) -> float | None:
         """What the joint had when it was made, the coldest that one person alone says.
 
@@ -332,39 +320,11 @@ class JointClocks:
 
     def _first_humidity(self, asked: Asked) -> float | None:
         told = [h for h in (asked.joint.humidity, self.dampest) if h is not None]
-        return _first(max(told, default=None), self._damp(asked).ever, max)
-
-    def _say(self, asked: Sequence[Asked]) -> None:
-        """What is said of the humidity of the whole time holds from the first joint asked on until now."""
-        if self.dampest is None or not asked:
-            return
-        first = min(_instant(a.joint.assembled) or _now(a) for a in asked)
-        before, after = self._said or (first, first)
-        self._said = min(before, first), max(after, self.progress.now.timestamp())
-
-    def _said_damp(self) -> Collection[tuple[float, float]]:
-        if self.dampest is None or self._said is None:
-            return ()
-        return [(at, self.dampest) for at in self._grid(*self._said)]
-
-    @staticmethod
-    def _grid(first: float, last: float) -> list[float]:
-        """Moments without a hole from first to past last. [s]"""
-        count = int(max(0.0, last - first) // MAX_GAP) + 2
-        return [first + i * MAX_GAP for i in range(count)]
+        return _first(max(told, default=None), self._histories.damp_of(asked).ever, max)
 
 
 def _floats(told: Sequence[float | None]) -> Floats:
     return np.array([np.nan if value is None else value for value in told], dtype=np.float64)
-
-
-def _instant(at: datetime | None) -> float | None:
-    return None if at is None else at.timestamp()
-
-
-def _now(asked: Asked) -> float:
-    now = asked.joint.now
-    return float("nan") if now is None else now.timestamp()
 
 
 def _ahead(clock: CureClock, now: float) -> float | None:
@@ -381,12 +341,3 @@ def _first(told: float | None, ever: float | None, worse: Callable[[float, float
 def _latest(asked: Asked, kept: Sequence[Disturbance]) -> datetime | None:
     start = asked.start
     return None if start is None else max([start, *(d.at for d in kept)])
-
-
-def _with(held: Readings, more: Collection[tuple[float, float]]) -> Readings:
-    if not more:
-        return held
-    return Readings(
-        np.concatenate([np.asarray(held.times, dtype=np.float64), [at for at, _ in more]]),
-        np.concatenate([np.asarray(held.values, dtype=np.float64), [value for _, value in more]]),
-    )

@@ -11,7 +11,8 @@ from lineproof.checks.moving import HandsOff
 from lineproof.job.card_rows import HANDLING
 from lineproof.job.cards import CementCard
 from lineproof.job.progress import Disturbance, JointProgress, Progress, SiteAir
-from lineproof.plan.joint_clocks import Asked, JointClocks, Ran
+from lineproof.plan.joint_clocks import JointClocks, Ran
+from lineproof.plan.joint_histories import Asked
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
