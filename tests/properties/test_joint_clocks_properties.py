@@ -267,3 +267,26 @@ def test_what_is_held_for_many_and_beside_it_is_as_one_series(
     seen = NO_AIR if air is None else SiteAir(seen=Readings(hours, [air] * len(hours)), margin=0.0)
     whole, split = CureClocks(Progress(now=at(story.now)), UTC, weather=seen).facts_of([one, two])
     assert replace(split, coldest=whole.coldest) == whole
+
+
+def test_a_reading_of_the_joint_alone_closes_a_hole_of_the_logger() -> None:
+    """4 h at 50 F to 180 psi. A hole of 3 h of the logger that the weather covers, read by hand inside."""
+    story = Story(
+        cold=fahr(50), started=0.0, humidity=0.5,
+        readings=tuple((h * HOUR, fahr(50)) for h in (1, 4, 5, 6, 7, 8)),
+    )  # fmt: skip
+    joint = story.joint()
+    hours = [at(h * HOUR).timestamp() for h in range(12)]
+    air = SiteAir(seen=Readings(hours, [fahr(50)] * 12), margin=0.0)
+
+    def whole_after(own: Series) -> float:
+        one = replace(asked(story, SIZES[1], 150.0), joint=replace(joint, readings=own))
+        return seconds(CureClocks(Progress(now=at(story.now)), UTC, weather=air).facts_of([one])[0]) / HOUR
+
+    def read(hour: float, degrees: float = 50.0) -> Series:
+        return Series(Readings([at(hour * HOUR).timestamp()], [fahr(degrees)]), base=joint.readings)
+
+    assert whole_after(joint.readings) == 7.0, "the hole earns nothing"
+    assert whole_after(read(2.5)) == 4.0
+    assert whole_after(read(5.5)) == 7.0
+    assert whole_after(read(2.5, 30.0)) == float("inf"), "12 h in that band"
