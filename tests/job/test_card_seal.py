@@ -7,6 +7,8 @@ import tomllib
 from importlib import resources
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from lineproof.book.sizes import Size
 from lineproof.floor.errors import BadInput
@@ -117,3 +119,18 @@ def test_one_version_is_that_card() -> None:
     assert (
         [alone.waits(t) for t in (281.0, 299.0)] == [long.waits(t) for t in (281.0, 299.0)] == [14400, 7200]
     )
+
+
+HOURS = st.one_of(st.none(), st.integers(1, 200))
+
+
+@given(st.lists(st.tuples(HOURS, HOURS), min_size=1, max_size=4), st.floats(279.0, 301.0))
+def test_the_longest_is_never_shorter_than_any_version_and_silent_with_the_newest(
+    told: list[tuple[int | None, int | None]], temp: float
+) -> None:
+    versions = [card("C", *hours) for hours in told]
+    table = longest_waits(versions, CURE, SIX, pressure_Pa=4e5)
+    alone = [card_waits(v, CURE, SIX, pressure_Pa=4e5).waits(temp) for v in versions]
+    found = table.waits(temp)
+    assert (found is None) is (alone[-1] is None)
+    assert found is None or all(found >= wait for wait in alone if wait is not None)

@@ -122,6 +122,18 @@ def test_refused_is_stop_and_the_same_eyes_do_not_take_it_back(tmp_path: Path) -
     assert "MAD-02 alone" in turned.against()
 
 
+def test_a_refusal_told_late_may_have_come_last(tmp_path: Path) -> None:
+    site = Made(tmp_path)
+    site.whole(roles={"pipe_end": ANNA, "socket": ANNA})
+    assert site.against() == set()
+    site.record("11:00", "examined", BELA, list="A-1", accepted=False, at=said("9:15"))
+    assert site.verdict("MAD-02") is STOP
+    assert site.progress().joints[J1].rejected
+    site.record("12:00", "examined", CORA, list="A-1", accepted=True)
+    assert site.against() == set()
+    assert not site.progress().joints[J1].rejected
+
+
 def test_accepted_with_a_point_refused(tmp_path: Path) -> None:
     site = Made(tmp_path)
     site.make()

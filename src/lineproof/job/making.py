@@ -42,8 +42,8 @@ class Look:
         Id of the person; empty if nobody knows who.
     who : str
         The same as the logbook writes it.
-    at : datetime
-        The earliest it can have been.
+    at, latest : datetime
+        The earliest and the latest it can have been.
     list : str
         The acceptance list.
     accepted : bool
@@ -57,6 +57,7 @@ class Look:
     by: str
     who: str
     at: datetime
+    latest: datetime
     list: str
     accepted: bool
     alone: bool = False

@@ -259,6 +259,7 @@ def _look(event: Event, people: Mapping[str, str]) -> Look:
         by=people.get(event.entry.who, NOBODY),
         who=event.entry.who,
         at=min(span(event)[0], event.entry.wall),
+        latest=span(event)[1],
         list=str(event.body["list"]),
         accepted=bool(said[0]),
         alone=bool(said[0]) and not all(said),

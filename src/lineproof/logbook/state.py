@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
-from lineproof.logbook.alone import told
+from lineproof.logbook.alone import span, told
 from lineproof.logbook.chains import Fork, Hole
 from lineproof.logbook.clocks import Stamp
 from lineproof.logbook.entry import Entry
@@ -169,7 +169,11 @@ class JointState:
     def is_rejected(self) -> bool:
         """It was rejected, or not accepted when last examined; one person alone does not turn that."""
         looked = self.of("examined")
-        return bool(self.of("rejected")) or bool(looked and not all(told(looked[-1], "accepted")))
+        if self.of("rejected") or not looked:
+            return bool(self.of("rejected"))
+        # A refusal told late may have come after an acceptance.
+        last = max(span(event)[1] for event in looked)
+        return any(span(event)[1] == last and not all(told(event, "accepted")) for event in looked)
 
     @property
     def replaced_by(self) -> tuple[str, ...]:

@@ -372,8 +372,11 @@ def _looked(making: Making) -> tuple[str, Look | None]:
     looks = making.looks
     if not looks:
         return "not_looked", None
-    if not looks[-1].accepted:
-        return "refused", looks[-1]
+    # A refusal told late may have come after an acceptance.
+    last = max(look.latest for look in looks)
+    refused = next((look for look in looks if look.latest == last and not look.accepted), None)
+    if refused is not None:
+        return "refused", refused
     refusers = {look.who for look in looks if not look.accepted}
     why = [(_doubt(look, making, refusers), look) for look in looks if look.accepted]
     good = [look for doubt, look in why if not doubt]
