@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import shlex
 import shutil
+from datetime import UTC, datetime, timedelta
 from importlib import resources
 from pathlib import Path
 
@@ -204,6 +205,14 @@ def test_a_loggers_file_that_cannot_be_read_is_refused_as_it_is_entered(works: P
     assert "log.csv:3: temperature is 'warm'" in refused(added(*words, "of=joint"))
     assert "which joints" in refused(added("reading_file", "log.csv", "of=joint"))
     assert "no joint begins with B-999/" in refused(added("reading_file", "log.csv", "joints=B-999/*"))
+    good = datetime.now(UTC).replace(second=0, microsecond=0)
+    Path("log.csv").write_text(f"time,temperature F\n{(good - timedelta(hours=1)).isoformat()},52\n", "utf-8")
+    assert "no row of log.csv lies between" in refused(added(*words, "of=joint", "to=2020-01-01 09:00"))
+    assert "only make it colder: nobody says" in added(*words, "of=joint").out
+    assert "colder" not in added(*words, "of=joint", "clock-checked=yes").out
+    Path("log.csv").write_text(f"time,temperature F\n{(good - timedelta(days=2)).isoformat()},52\n", "utf-8")
+    old = added(*words, "of=joint", "clock-checked=yes").out
+    assert "more than a day after its last row" in old
     kept = added(*words, "of=joint", "--insist", "the office has it on paper")
     assert kept.code == 0, "what a person insists on is kept, and leaves its joint open"
     assert works.joinpath("logbook.db").is_file()

@@ -25,6 +25,7 @@ from lineproof.desk.as_json import dumps
 from lineproof.desk.card_sealing import seal_card
 from lineproof.desk.papers.words import plural
 from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, TYPED, owed_by
+from lineproof.desk.record_logger import logger_note
 from lineproof.desk.record_read import Reader, kind_typed
 from lineproof.floor.errors import BadInput
 from lineproof.floor.verdicts import Verdict
@@ -172,6 +173,9 @@ def add(folder: Path, kind: str, words: Sequence[str], *, by: str, insist: str, 
         sealed = seal_card(folder, settings, now.state, kind, body, pen)
         entry, _ = pen.write(kind, body)
         _show_added(store, settings, [*sealed, entry], as_json=as_json)
+        note = logger_note(kind, body, entry, store.files(), ZoneInfo(settings.site.timezone))
+        if note and not as_json:
+            typer.echo(note)
     if now.state.releases:
         mind_releases(folder, settings, [entry], as_json=as_json)
 

@@ -22,9 +22,10 @@ make it colder.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from datetime import timedelta
+from typing import Any
 
 import numpy as np
 
@@ -219,19 +220,15 @@ class ReadingsOf:
                 span &= at <= moment(event.body["to"]).timestamp()
         at, values = at[span], values[span]
         past = at <= self._now.wall.timestamp()
-        found.add(at[past], values[past], held=bool(at.size) and self._vouched(event, float(at.max())))
+        good = bool(at.size) and self._vouched(event, float(at.max()), float(rows.times.max()))
+        found.add(at[past], values[past], held=good)
 
-    def _vouched(self, event: Event, last: float) -> bool:
+    def _vouched(self, event: Event, last: float, newest: float) -> bool:
         """Whether the rows of a file earn credit: see above."""
         written = event.stamp.wall.timestamp()
-        if last > written + TOLERATED.total_seconds() or alone(event):
-            return False
-        second = event.body.get("second")
-        prompt = written - last <= PROMPT.total_seconds()
         return (
-            event.body.get("clock_checked") is True
-            and event.body.get("of") == "joint"
-            and (prompt or second not in (None, "", event.entry.who))
+            not alone(event)
+            and not unvouched(event.body, event.entry.who, written=written, last=last, newest=newest)
             and elapsed(event.stamp, self._now) is not None
             and not self._jumped(event)
         )
@@ -239,6 +236,37 @@ class ReadingsOf:
     def _jumped(self, event: Event) -> bool:
         """Whether its clock jumped so that it may be wrong; on the device itself the ticks tell."""
         return event.stamp.boot != self._now.boot and self._frames.doubtful(event, TOLERATED)
+
+
+def unvouched(body: Mapping[str, Any], who: str, *, written: float, last: float, newest: float) -> str:
+    """Why the rows of a logger's file earn no credit, as far as its entry alone tells.
+
+    Parameters
+    ----------
+    body : mapping
+        Of the entry.
+    who : str
+        UUID of the one who wrote it.
+    written : float
+        When. [s]
+    last : float
+        Last row that is of its joints. [s]
+    newest : float
+        Last row of the file. [s]
+
+    Returns
+    -------
+    str
+        ``"ahead"``, ``"of"``, ``"clock"`` or ``"late"``; empty if they do.
+    """
+    if newest > written + TOLERATED.total_seconds():
+        return "ahead"
+    if body.get("of") != "joint":
+        return "of"
+    if body.get("clock_checked") is not True:
+        return "clock"
+    late = written - last > PROMPT.total_seconds()
+    return "late" if late and body.get("second") in (None, "", who) else ""
 
 
 def _of_many(event: Event) -> bool:
