@@ -15,8 +15,11 @@ from hypothesis import strategies as st
 
 from clock_rig import HOUR, fahr, plain_clock
 from cure_rig import CARD, inch, psi
+from lineproof.book.load import book
 from lineproof.book.sizes import Size
 from lineproof.checks.curing import Cured
+from lineproof.checks.registry import ask
+from lineproof.floor.verdicts import Verdict
 from lineproof.job.progress import NO_AIR, Disturbance, JointProgress, Progress, Series, SiteAir
 from lineproof.plan.cure_clocks import CureAsked, CureClocks
 from lineproof.sums.readings import Readings
@@ -290,3 +293,30 @@ def test_a_reading_of_the_joint_alone_closes_a_hole_of_the_logger() -> None:
     assert whole_after(read(2.5)) == 4.0
     assert whole_after(read(5.5)) == 7.0
     assert whole_after(read(2.5, 30.0)) == float("inf"), "12 h in that band"
+
+
+@settings(max_examples=60)
+@given(told_of=st.lists(stories(), min_size=2, max_size=8), size=sizes, pressure=pressures)
+def test_joints_told_together_are_those_that_are_ready_alone(
+    told_of: list[Story], size: Size, pressure: float
+) -> None:
+    """Own rule: only a GO is told for several, and names each once; everything else stands alone."""
+    now = at(max(s.now for s in told_of))
+    named = [
+        replace(one, joint=replace(one.joint, id=f"J{n}"))
+        for n, one in enumerate(asked(s, size, pressure) for s in told_of)
+    ]
+    alone = {
+        facts.subject: ask("CUR-01", facts, book())
+        for facts in CureClocks(Progress(now=now), UTC).facts_of(named)
+    }
+    seen: list[str] = []
+    for facts in CureClocks(Progress(now=now), UTC).told_of(named):
+        found = ask("CUR-01", facts, book())
+        seen += facts.joints
+        assert {alone[name].verdict for name in facts.joints} == {found.verdict}
+        if len(facts.joints) > 1:
+            assert found.verdict is Verdict.GO
+            ready = [alone[name].facts["reached"] for name in facts.joints]
+            assert found.facts["reached"] == max(ready, key=str), "the one that was ready last speaks for all"
+    assert sorted(seen) == sorted(alone)

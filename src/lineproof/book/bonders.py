@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from lineproof.book.load import Book
 from lineproof.book.sizes import Size
-from lineproof.floor.sources import Reading
+from lineproof.floor.sources import Cell, Reading
 
 TABLE = "bonder_qualification"
 SCHEMES = (
@@ -79,6 +80,15 @@ def profile(book: Book, scheme: str, reading: Reading) -> Profile:
     SizeNotListed
         There is no such profile; the names are listed.
     """
+    found, read = _profile(book, scheme)
+    reading.add(read)
+    return found
+
+
+@lru_cache(maxsize=64)
+def _profile(book: Book, scheme: str) -> tuple[Profile, tuple[Cell, ...]]:
+    """The rules and what was read for them; a book never changes."""
+    reading = Reading()
 
     def months(column: str) -> int | None:
         value = book.maybe_number(TABLE, scheme, column, reading)
@@ -90,7 +100,7 @@ def profile(book: Book, scheme: str, reading: Reading) -> Profile:
         book.text(TABLE, scheme, "failed", reading)
     if yearly:
         book.text(TABLE, scheme, "calendar_year", reading)
-    return Profile(
+    found = Profile(
         scheme=scheme,
         idle=months("idle_months"),
         apart=months("apart_months"),
@@ -101,6 +111,7 @@ def profile(book: Book, scheme: str, reading: Reading) -> Profile:
         failed_count=months("failed_count"),
         failed_share=book.maybe_number(TABLE, scheme, "failed_share_pct", reading),
     )
+    return found, reading.as_tuple()
 
 
 def piece_covers(book: Book, scheme: str, test: Size, largest: Size, reading: Reading) -> bool | None:

@@ -7,6 +7,7 @@ from calendar import monthrange
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 
 from lineproof.book.bonders import Profile, piece_covers, profile
 from lineproof.book.load import Book
@@ -172,13 +173,24 @@ def _idle(q: Qualification, rules: Profile, day: date, worked: Worked) -> str:
     kept = max((d for d in (q.tested_on, q.last_used_on) if d is not None and d <= day), default=None)
     if kept is None:
         return "no_day"
-    for use in (*worked.days[bisect_left(worked.days, kept) : bisect_left(worked.days, day)], day):
-        if use > months_later(kept, rules.idle):
-            # A later day of use on the list does not say what was before it.
-            later = q.last_used_on is not None and q.last_used_on > day
-            return "no_day" if later else "lapsed"
-        kept = use
+    first, last = bisect_left(worked.days, kept), bisect_left(worked.days, day)
+    breaks = _breaks(worked.days, rules.idle) if last - first > 1 else ()
+    at = bisect_left(breaks, first + 1)
+    steps = [(kept, day)]
+    if first < last:
+        steps = [(kept, worked.days[first]), (worked.days[last - 1], day)]
+    lapsed = any(use > months_later(before, rules.idle) for before, use in steps)
+    if lapsed or (at < len(breaks) and breaks[at] < last):
+        # A later day of use on the list does not say what was before it.
+        later = q.last_used_on is not None and q.last_used_on > day
+        return "no_day" if later else "lapsed"
     return ""
+
+
+@lru_cache(maxsize=256)
+def _breaks(days: tuple[date, ...], idle: int) -> tuple[int, ...]:
+    """Places of the days that lie further than so many months after the day before them."""
+    return tuple(n for n in range(1, len(days)) if days[n] > months_later(days[n - 1], idle))
 
 
 def _dated(q: Qualification, rules: Profile, day: date) -> str:

@@ -8,11 +8,13 @@ from datetime import tzinfo
 
 from lineproof.book.sizes import Size
 from lineproof.checks.curing import Cured
+from lineproof.checks.registry import of_group
 from lineproof.job.card_rows import CURE
 from lineproof.job.cards import CementCard
 from lineproof.job.progress import JointProgress, Progress, SiteAir
 from lineproof.plan.joint_clocks import JointClocks, Ran
 from lineproof.plan.joint_histories import Asked
+from lineproof.plan.joints_reached import joints_reached
 from lineproof.sums.cure_answer import NO_START
 
 
@@ -123,6 +125,35 @@ class CureClocks:
             found[i] = self._told(asked[i], ran)
         return [_blank(a) if told is None else told for a, told in zip(asked, found, strict=True)]
 
+    def told_of(self, asked: Sequence[CureAsked]) -> list[Cured]:
+        """The same, but joints whose cure is whole by one row of one card are told together.
+
+        Parameters
+        ----------
+        asked : sequence of CureAsked
+
+        Returns
+        -------
+        list of Cured
+            Where one stands for several, it is the one that was ready last, and it names all of them.
+        """
+        plain = [i for i, each in enumerate(asked) if _plain(each)]
+        ready = [
+            Asked(joint=a.joint, size=a.size, card=a.card, pullers=a.pullers, pressure=a.pressure)
+            for a in (asked[i] for i in plain)
+            if a.card is not None
+        ]
+        found = []
+        left = [True] * len(asked)
+        for each in joints_reached(self._clocks, CURE, ready):
+            one = asked[plain[each.place]]
+            joints = tuple([asked[plain[k]].joint.id for k in each.places])
+            others = (name for name in joints if name != one.joint.id)
+            found.append(of_group(self._told(one, each.ran), (one.joint.id, *others), joints, ()))
+            for k in each.places:
+                left[plain[k]] = False
+        return found + self.facts_of([a for a, open_ in zip(asked, left, strict=True) if open_])
+
     def _told(self, asked: CureAsked, ran: Ran) -> Cured:
         joint, clock, row = asked.joint, ran.clock, ran.row
         return Cured(
@@ -147,6 +178,20 @@ class CureClocks:
             disturbed=tuple(f"{d.kind}: {d.how}" if d.how else d.kind for d in ran.kept),
             last_disturbed=max((d.at for d in ran.kept), default=None),
         )
+
+
+def _plain(asked: CureAsked) -> bool:
+    """Whether nothing stands against a joint but its clock, as far as can be seen without asking it."""
+    joint = asked.joint
+    return (
+        asked.card is not None
+        and asked.pressure is not None
+        and joint.now is not None
+        and joint.assembled is not None
+        and not joint.unread
+        and not joint.disturbances
+        and joint.readings.base is None
+    )
 
 
 def _blank(asked: CureAsked) -> Cured:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from lineproof.checks.cement import ReadBack
 from lineproof.checks.conditions import CONDITIONS, HEARD_FOR, Heard, OnTheSpot
 from lineproof.checks.pressure import Heights, Medium, Weakest, lowest
 from lineproof.checks.raising import READ_WITHIN, CapThere, GaugeGood, SourceLimit, WallNow
-from lineproof.checks.registry import About
+from lineproof.checks.registry import About, ask
 from lineproof.checks.section_state import (
     BOLTS,
     RESTRAINT,
@@ -15,8 +17,10 @@ from lineproof.checks.section_state import (
     SectionEnd,
     SectionKnown,
 )
+from lineproof.floor.verdicts import Finding
 from lineproof.job.cards import CementCard
 from lineproof.job.parts import PartKind
+from lineproof.plan.alike import ask_alike
 from lineproof.plan.cure_clocks import CureAsked
 from lineproof.plan.facts_move import hold_facts, record_facts, tag_facts
 from lineproof.plan.facts_site import rated
@@ -233,8 +237,8 @@ def spot_facts(at: SectionAt) -> Facts:
     return found
 
 
-def joint_facts(at: SectionAt) -> Facts:
-    """Hold, record and card of each joint.
+def joint_findings(at: SectionAt) -> list[Finding]:
+    """Hold and record of each joint, and the cards they were made by.
 
     Parameters
     ----------
@@ -242,38 +246,29 @@ def joint_facts(at: SectionAt) -> Facts:
 
     Returns
     -------
-    list
+    list of Finding
+        Joints with the same GO stand in one.
     """
-    found: Facts = []
+    holds, records = [], []
     cards: dict[str, CementCard] = {}
     for joint in at.made_of:
         place = at.inside[joint.id]
-        card = _card(at, joint.card, place.line)
+        card = at.card(joint.card, place.line)
         if card is not None:
             cards[card.id] = card
-        found.append(("MOV-01", hold_facts(joint, pullers(at, joint.id), at.work, for_pressure=True)))
-        found.append(("MOV-03", record_facts(joint, place, at.progress, joint.disturbances)))
+        pulled = at.pullers(joint.id)
+        made = joint.made or joint.cut_out
+        key = (made, joint.hold_ended is None, pulled, joint.pullers_off is None)
+        hold = partial(hold_facts, joint, pulled, at.work, for_pressure=True)
+        holds.append((joint.id, key, hold))
+        told = (joint.rejected, joint.cut_out, joint.unclear, joint.id if joint.disturbances else "")
+        records.append((joint.id, told, partial(record_facts, joint, place, at.progress, joint.disturbances)))
+    book = at.work.book
+    found = [*ask_alike("MOV-01", holds, book), *ask_alike("MOV-03", records, book)]
     for card in cards.values():
-        told = ReadBack(
-            subject=card.id, card=card.id, typed_by=card.typed_by, read_back_by=card.read_back_by,
-            changed=at.progress.changed_unread(card),
-        )  # fmt: skip
-        found.append(("CEM-06", told))
+        read = ReadBack(subject=card.id, card=card.id, typed_by=card.typed_by, read_back_by=card.read_back_by)
+        found.append(ask("CEM-06", read, book))
     return found
-
-
-def pullers(at: SectionAt, joint: str) -> bool | None:
-    """Whether a joint is pulled in with a device; None if no table says."""
-    place = at.inside[joint]
-    planner = at.planner
-    part, spigot = planner.part(place.socket[0]), planner.part(place.spigot[0])
-    piece = planner.heights.pieces.get(place.spigot[0])
-    papers = planner.papers(place.line)
-    return planner.needs(planner.mates(place, part, spigot, piece), papers).pull_in.needed
-
-
-def _card(at: SectionAt, named: str, line: str) -> CementCard | None:
-    return at.work.job.settings.card(named) if named else at.planner.papers(line).card
 
 
 def cure_requests(at: SectionAt) -> list[CureAsked]:
@@ -294,9 +289,9 @@ def cure_requests(at: SectionAt) -> list[CureAsked]:
         place = at.inside[joint.id]
         found.append(
             CureAsked(
-                joint=joint, size=place.size, card=_card(at, joint.card, place.line),
-                pressure=at.gauge.at(at.planner.heights.elevation(place), at.density),
-                pullers=pullers(at, joint.id),
+                joint=joint, size=place.size, card=at.card(joint.card, place.line),
+                pressure=at.gauge.at(at.height(joint.id), at.density),
+                pullers=at.pullers(joint.id),
             )
         )  # fmt: skip
     return found

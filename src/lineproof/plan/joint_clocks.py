@@ -26,9 +26,12 @@ from lineproof.job.progress import (
     Temperature,
 )
 from lineproof.plan.joint_histories import Asked, Histories, instant, now_of
-from lineproof.sums.cure_answer import CureClock
+from lineproof.sums.cure_answer import Clocks, CureClock
 from lineproof.sums.cure_clock import MAX_GAP, History, JointTimes, clocks
 from lineproof.sums.waits import Floats
+
+Cell = tuple[int, int, bool]
+"""Row and column of a table, and whether the humidity is not known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +116,7 @@ class JointClocks:
         self._histories.say(asked)
         kept = self._kept(asked)
         last = [_latest(a, events) for a, events in zip(asked, kept, strict=True)]
-        tables = [self._card(kind, a) for a in asked]
+        tables = [self.waits_of(kind, a) for a in asked]
         told, rows = self._clocks(asked, tables, last)
         ready = [_ahead(clock, now_of(a)) for a, clock in zip(asked, told, strict=True)]
         later = self._foretold(asked, tables, last, ready)
@@ -158,7 +161,7 @@ class JointClocks:
                     moved.append((i, k))
             some = [asked[i] for i, _ in moved]
             last = [_latest(asked[i], kept[i]) for i, _ in moved]
-            then, _ = self._clocks(some, [self._card(HANDLING, a) for a in some], last)
+            then, _ = self._clocks(some, [self.waits_of(HANDLING, a) for a in some], last)
             for (i, k), clock in zip(moved, then, strict=True):
                 event = asked[i].joint.disturbances[k]
                 # Moving it once its hands-off time is over is what the time is for.
@@ -167,7 +170,8 @@ class JointClocks:
             open_ = [(i, k + 1) for i, k in moved]
         return kept
 
-    def _card(self, kind: str, asked: Asked) -> CardWaits:
+    def waits_of(self, kind: str, asked: Asked) -> CardWaits:
+        """The table of waits of a joint; one for all joints that share it."""
         size = asked.size
         pressure = asked.pressure if kind == CURE else None
         cards = self._versions(asked)
@@ -208,15 +212,64 @@ class JointClocks:
         last: Sequence[datetime | None],
         ahead: tuple[Temperature, ...] = (),
     ) -> tuple[list[CureClock], list[CardTime | None]]:
+        told: list[CureClock | None] = [None] * len(asked)
+        rows: list[CardTime | None] = [None] * len(asked)
+        for places in self.alike(asked, tables):
+            self._group(asked, tables, last, ahead, places, told, rows)
+        return [clock for clock in told if clock is not None], rows
+
+    def alike(self, asked: Sequence[Asked], tables: Sequence[CardWaits]) -> list[list[int]]:
+        """Places of the joints that share a table and readings: one question, asked of arrays."""
         groups: dict[tuple[int, int, int], list[int]] = {}
         for i, a in enumerate(asked):
             shared = a.joint.readings.parts[0]
             groups.setdefault((id(tables[i]), id(shared), id(self._histories.damp_of(a))), []).append(i)
-        told: list[CureClock | None] = [None] * len(asked)
-        rows: list[CardTime | None] = [None] * len(asked)
-        for places in groups.values():
-            self._group(asked, tables, last, ahead, places, told, rows)
-        return [clock for clock in told if clock is not None], rows
+        return list(groups.values())
+
+    def of_alike(
+        self,
+        asked: Sequence[Asked],
+        table: CardWaits,
+        last: Sequence[datetime | None],
+        places: Sequence[int],
+        ahead: tuple[Temperature, ...] = (),
+        *,
+        whole: bool = False,
+    ) -> tuple[History, Clocks, list[Cell]]:
+        """Clocks of joints that share a table and readings, as arrays.
+
+        Parameters
+        ----------
+        asked : sequence of Asked
+        table : CardWaits
+        last : sequence of datetime or None
+            From when the clock of each of those asked runs.
+        places : sequence of int
+            Which of them. [-]
+        ahead : tuple of Temperature
+            A forecast that is held against them.
+        whole : bool
+            With what was read at the first joint alone.
+
+        Returns
+        -------
+        tuple
+            The readings, the clocks, and the cell of the table that each clock stands in.
+        """
+        first = asked[places[0]]
+        joints = [asked[i].joint for i in places]
+        made = JointTimes(
+            assembled=_floats([instant(j.assembled) for j in joints]),
+            temperature=_floats([self._first_temperature(asked[i]) for i in places]),
+            started=_floats([instant(last[i]) for i in places]),
+            humidity=_floats([self._first_humidity(asked[i]) for i in places]),
+        )
+        now = ahead[-1].at.timestamp() if ahead else _floats([now_of(asked[i]) for i in places])
+        history = self._histories.whole(first, ahead) if whole else self._histories.shared(first, ahead)
+        found = clocks(history, table.waits, made, now=now)
+        rows, columns = table.waits.cold_cells(found.coldest), table.waits.damp_cells(found.dampest)
+        cells = zip(rows.tolist(), columns.tolist(), np.isnan(found.dampest).tolist(), strict=True)
+        return history, found, list(cells)
 
     def _group(
         self,
@@ -231,22 +284,8 @@ class JointClocks:
         whole: bool = False,
     ) -> None:
         """Clocks of joints that share readings, card, size and column, put where they belong."""
-        first, table = asked[places[0]], tables[places[0]]
-        joints = [asked[i].joint for i in places]
-        made = JointTimes(
-            assembled=_floats([instant(j.assembled) for j in joints]),
-            temperature=_floats([self._first_temperature(asked[i]) for i in places]),
-            started=_floats([instant(last[i]) for i in places]),
-            humidity=_floats([self._first_humidity(asked[i]) for i in places]),
-        )
-        now = ahead[-1].at.timestamp() if ahead else _floats([now_of(asked[i]) for i in places])
-        history = self._histories.whole(first, ahead) if whole else self._histories.shared(first, ahead)
-        found = clocks(history, table.waits, made, now=now)
-        cells = zip(
-            table.waits.cold_cells(found.coldest).tolist(),
-            table.waits.damp_cells(found.dampest).tolist(),
-            strict=True,
-        )
+        table = tables[places[0]]
+        history, found, cells = self.of_alike(asked, table, last, places, ahead, whole=whole)
         for i, clock, cell in zip(places, found.joints(), cells, strict=True):
             own = asked[i].joint.readings
             if not whole and own.base is not None:
@@ -256,7 +295,7 @@ class JointClocks:
                     continue
                 clock = replace(clock, coldest=min(worst, clock.coldest or worst))
             told[i] = clock
-            rows[i] = self._rests_on(table, clock, cell)
+            rows[i] = self.rests_on(table, clock, cell)
 
     def _beside(self, asked: Asked, base: History, table: CardWaits, clock: CureClock) -> float | None:
         """The coldest that was read at a joint alone, where that changes nothing of its clock.
@@ -279,10 +318,11 @@ class JointClocks:
         cells = table.waits.cold_cells(met)
         return None if (cells > cells[0]).any() else float(met.min())
 
-    def _rests_on(self, table: CardWaits, clock: CureClock, cell: tuple[int, int]) -> CardTime | None:
+    def rests_on(self, table: CardWaits, clock: CureClock, cell: Cell) -> CardTime | None:
+        """The row of a table that a clock rests on, by the cell it stands in; None if nothing was met."""
         if clock.coldest is None:
             return None
-        key = (id(table), *cell, clock.dampest is None)
+        key = (id(table), cell)
         if key not in self._rows:
             self._rows[key] = table.rests_on(clock.coldest, clock.dampest)
         return self._rows[key]

@@ -9,7 +9,8 @@ from lineproof.checks.registry import ask
 from lineproof.floor.verdicts import Finding, Verdict, worst
 from lineproof.job.progress import Progress
 from lineproof.plan.cure_clocks import CureClocks
-from lineproof.plan.facts_raise import cure_requests, joint_facts, section_facts, spot_facts
+from lineproof.plan.drawn import Drawn
+from lineproof.plan.facts_raise import cure_requests, joint_findings, section_facts, spot_facts
 from lineproof.plan.made_joint import made_findings
 from lineproof.plan.may_move import governs_first
 from lineproof.plan.section_at import Asked, SectionAt
@@ -55,7 +56,7 @@ class MayRaise:
     governing_pressure: float | None
 
 
-def may_raise(asked: Asked, work: Work, progress: Progress) -> MayRaise:
+def may_raise(asked: Asked, work: Work, progress: Progress, drawn: Drawn | None = None) -> MayRaise:
     """Whether a section may be filled or taken to a pressure, by the clocks and the record.
 
     Parameters
@@ -64,6 +65,8 @@ def may_raise(asked: Asked, work: Work, progress: Progress) -> MayRaise:
     work : Work
         With named joints.
     progress : Progress
+    drawn : Drawn, optional
+        What was read from the same work before.
 
     Returns
     -------
@@ -74,11 +77,12 @@ def may_raise(asked: Asked, work: Work, progress: Progress) -> MayRaise:
     BadInput
         There is no such section or gauge place.
     """
-    at = SectionAt(asked, work, progress)
+    at = SectionAt(asked, work, progress, drawn)
     book = work.book
-    findings = [ask(name, facts, book) for name, facts in (*section_facts(at), *joint_facts(at))]
+    findings = [ask(name, facts, book) for name, facts in section_facts(at)]
+    findings += joint_findings(at)
     clocks = CureClocks(progress, work.job.zone)
-    findings += [ask("CUR-01", facts, book) for facts in clocks.facts_of(cure_requests(at))]
+    findings += [ask("CUR-01", facts, book) for facts in clocks.told_of(cure_requests(at))]
     made = [(j, at.inside[j.id]) for j in at.made_of if j.made]
     findings += made_findings(made, work, progress)
     spot = [ask(name, facts, book) for name, facts in spot_facts(at)]

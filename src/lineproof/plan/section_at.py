@@ -4,21 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from functools import cached_property
 
 from lineproof.checks.conditions import FILL
 from lineproof.floor.errors import BadInput
+from lineproof.job.cards import CementCard
 from lineproof.job.duty import Section
 from lineproof.job.graph import Part
 from lineproof.job.progress import JointProgress, Progress
 from lineproof.job.section_record import GaugeRecord, WriterSeen
+from lineproof.plan.drawn import Drawn
 from lineproof.plan.facts_move import field_joints_beside
-from lineproof.plan.facts_site import parts_by_line
 from lineproof.plan.joint_pressure import WATER
-from lineproof.plan.joints import Planner
 from lineproof.plan.model import JointPlace
 from lineproof.plan.section_reach import reach_of
-from lineproof.plan.subjects import Subjects, joint_name
+from lineproof.plan.subjects import Subjects
 from lineproof.plan.work import Work
 from lineproof.sums.pressure import pressure_at
 
@@ -116,6 +115,8 @@ class SectionAt:
     work : Work
         With named joints.
     progress : Progress
+    drawn : Drawn, optional
+        What was read from the same work before.
 
     Raises
     ------
@@ -123,23 +124,25 @@ class SectionAt:
         There is no such section or gauge place.
     """
 
-    def __init__(self, asked: Asked, work: Work, progress: Progress) -> None:
+    def __init__(self, asked: Asked, work: Work, progress: Progress, drawn: Drawn | None = None) -> None:
         self.asked = asked
         self.work = work
         self.progress = progress
         self.section = section_named(work, asked.section)
         self.record = progress.section(asked.section)
         self.reach = reach_of(self.section, work.graph, self.record.ends)
-        self.planner = Planner(work.graph, work.cutting, work.job.settings, work.book, work.job.parts)
-        self.parts = parts_by_line(work)
-        self.places = {joint_name(j, n): j for n, j in enumerate(work.cutting.joints)}
+        drawn = Drawn(work) if drawn is None else drawn
+        self.drawn = drawn
+        self.parts = drawn.parts
+        self.places = drawn.places
+        self._cards: dict[tuple[str, str], CementCard | None] = {}
         lines = set(self.reach.lines)
         self.inside: dict[str, JointPlace] = {
             n: j
             for n, j in self.places.items()
             if j.line in lines or any(end[0].partition("/")[0] in lines for end in (j.socket, j.spigot))
         }
-        self.density = max((self.planner.heights.density(n) for n in self.reach.lines), default=WATER)
+        self.density = max((drawn.planner.heights.density(n) for n in self.reach.lines), default=WATER)
         told = [progress.of(name) for name in self.inside]
         self.strays = self._strays()
         self.out = tuple(sorted(j.id for j in told if j.cut_out and not j.unclear and self._replaced(j)))
@@ -149,10 +152,26 @@ class SectionAt:
         self.since = self._since()
         self.gauge = self._gauge()
 
-    @cached_property
+    @property
     def names(self) -> Subjects:
         """Indices of the work, for what is rated."""
-        return Subjects(self.work)
+        return self.drawn.names
+
+    def pullers(self, joint: str) -> bool | None:
+        """Whether a joint is pulled in with a device; None if no table says."""
+        return self.drawn.pullers(joint)
+
+    def height(self, joint: str) -> float | None:
+        """How high a joint lies; None if that is not known. [m]"""
+        return self.drawn.height(joint)
+
+    def card(self, named: str, line: str) -> CementCard | None:
+        """The cement card a joint was made by: the one named, else that of its line."""
+        key = (named, "" if named else line)
+        if key not in self._cards:
+            settings = self.work.job.settings
+            self._cards[key] = settings.card(named) if named else self.drawn.planner.papers(line).card
+        return self._cards[key]
 
     @property
     def now(self) -> datetime:
