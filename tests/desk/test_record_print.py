@@ -12,6 +12,9 @@ import pytest
 
 from house.test_spanish import placeholders
 from lineproof.checks.conditions import CONDITIONS
+from lineproof.desk.papers.cautions import ABOVE, CAUTIONS, HEADS
+from lineproof.desk.papers.cautions import ROLES as SIGNED_BY
+from lineproof.desk.papers.cautions_es import ABOVE_ES, CAUTIONS_ES, HEADS_ES, ROLES_ES
 from lineproof.desk.papers.make import PAPERS
 from lineproof.desk.papers.record_data import RecordPaper
 from lineproof.desk.papers.typeset import typeset
@@ -311,6 +314,19 @@ def test_a_release_whose_answer_does_not_come_again_is_not_good(released: Site) 
     assert (
         "NOT GOOD: asked again by the same record, the answer is STOP (files changed since: job.toml)" in text
     )
+
+
+def test_the_caution_page_says_the_same_in_both_languages(day: Path) -> None:
+    assert [len(texts) for _, texts in CAUTIONS] == [len(texts) for _, texts in CAUTIONS_ES]
+    assert [role for role, _, _ in SIGNED_BY] == list(ROLES_ES)
+    assert set(HEADS) == set(HEADS_ES)
+    for language, told, above in (("en", CAUTIONS, ABOVE), ("es", CAUTIONS_ES, ABOVE_ES)):
+        text = text_of(set_in(day, "cautions", language, "letter"))
+        for title, texts in told:
+            assert title in text
+            assert all(" ".join(each.split()) in text for each in texts)
+        assert above in text
+        assert len(pages(set_in(day, "cautions", language, "letter"))) == 1
 
 
 def test_a_joint_that_hangs_with_a_fresh_one_gets_no_leave_from_a_sticker(tmp_path: Path) -> None:

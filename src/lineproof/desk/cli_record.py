@@ -165,7 +165,10 @@ def settle(
 @record.command("print")
 def print_paper(
     paper_of: Annotated[
-        str, typer.Argument(metavar="PAPER", help="joints (their record), stickers, cans, ledger or release.")
+        str,
+        typer.Argument(
+            metavar="PAPER", help="joints (their record), stickers, cans, ledger, release or cautions."
+        ),
     ],
     subjects: Annotated[
         list[str] | None,

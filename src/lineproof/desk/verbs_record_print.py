@@ -21,6 +21,7 @@ from lineproof.floor.errors import BadInput
 from lineproof.floor.verdicts import Verdict
 from lineproof.job.section_record import PRESSURE, Release, SectionRecord
 from lineproof.job.write import why, write_whole
+from lineproof.logbook.store import SHORT
 
 if TYPE_CHECKING:
     from lineproof.desk.papers.record_data import RecordPaper
@@ -70,7 +71,7 @@ def run_print(
     ----------
     folder : Path
     what : str
-        ``"joints"``, ``"stickers"``, ``"cans"``, ``"ledger"`` or ``"release"``.
+        ``"joints"``, ``"stickers"``, ``"cans"``, ``"ledger"``, ``"release"`` or ``"cautions"``.
     subjects : sequence of str
     day : str
     when, known, dampest
@@ -128,7 +129,8 @@ def run_print(
     if as_json:
         typer.echo(dumps("record-printed", told))
         return
-    typer.echo(f"{told.file}: {title.lower()}, {len(items)} of them; head {told.head[:16]}")
+    about = ", ".join(items[:3]) + (f" and {len(items) - 3} more" if len(items) > 3 else "")
+    typer.echo(f"{told.file}: {title.lower()} of {about}; head {told.head[:SHORT]}")
 
 
 def _day(day: str) -> None:
@@ -261,6 +263,19 @@ def _replayed(seen: Seen, section: SectionRecord, release: Release) -> Replayed:
     )  # fmt: skip
 
 
+def _cautions(seen: Seen, paper: RecordPaper, wish: Wish) -> Printed:
+    from lineproof.desk.papers.cautions import caution_sheet
+
+    if wish.subjects or wish.day:
+        raise BadInput(
+            "the caution page is one for the whole job",
+            allowed="no subject and no --day",
+            next="leave them out",
+        )
+    sheet = caution_sheet(paper.settings, paper.language)
+    return "cautions", str(sheet["name"]), [sheet], [seen.site.job.settings.job.id]
+
+
 def _some(names: Sequence[str], what: str, then: str) -> None:
     if not names:
         raise BadInput(f"there is no {what} to print", allowed=f"a {what} with a record", next=then)
@@ -272,5 +287,6 @@ PRINTS: Mapping[str, Callable[[Seen, RecordPaper, Wish], Printed]] = {
     "cans": _cans,
     "ledger": _ledger,
     "release": _release,
+    "cautions": _cautions,
 }
 """Papers of the record, and what makes them."""

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from lineproof.plan.pack import Pack
+from lineproof.desk.papers.cautions_es import ABOVE_ES, CAUTIONS_ES, HEADS_ES, ROLES_ES
+from lineproof.desk.words import ENGLISH, SPANISH
+from lineproof.job.settings import Settings
 
 CAUTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
@@ -80,29 +82,52 @@ ROLES = (
 )
 
 
-def caution_sheet(pack: Pack) -> dict[str, object]:
+HEADS = {
+    "name": "Cautions",
+    "where": "read out before the first can is opened",
+    "who": "Who decides, by role",
+    "role": "role",
+    "signs_for": "signs for",
+    "person": "name",
+    "field": "Licensed or competent persons named by the local code (engineer, entry supervisor, crane "
+    "operator, "
+    "electrician) decide in their own field.",
+    "hot": "Hot work is planned: {kind}, {place}",
+    "hot_lines": ", lines {lines}",
+}
+"""Headings of the page."""
+
+
+def caution_sheet(settings: Settings, language: str = ENGLISH) -> dict[str, object]:
     """The caution page.
 
     Parameters
     ----------
-    pack : Pack
+    settings : Settings
+    language : str
+        ``"en"`` or ``"es"``.
 
     Returns
     -------
     dict
         For ``templates/text.typ``.
     """
-    settings = pack.work.job.settings
+    spanish = language == SPANISH
+    heads = HEADS_ES if spanish else HEADS
     signs = []
     for role, word, what in ROLES:
         person = settings.person(getattr(settings.signs, role))
-        signs.append([word, what, person.name if person is not None else ""])
+        said = ROLES_ES[role] if spanish else (word, what)
+        signs.append([*said, person.name if person is not None else ""])
     hot = [
-        f"Hot work is planned: {h.kind}, {h.place}" + (f", lines {', '.join(h.lines)}" if h.lines else "")
+        heads["hot"].format(kind=h.kind, place=h.place)
+        + (heads["hot_lines"].format(lines=", ".join(h.lines)) if h.lines else "")
         for h in settings.hot_work
     ]
+    told = CAUTIONS_ES if spanish else CAUTIONS
     return {
-        "kind": "cautions", "name": "Cautions", "where": "read out before the first can is opened",
-        "above": ABOVE, "cautions": [[title, list(texts)] for title, texts in CAUTIONS], "signs": signs,
-        "hot": hot,
+        "kind": "cautions", "name": heads["name"], "where": heads["where"],
+        "above": ABOVE_ES if spanish else ABOVE,
+        "cautions": [[title, list(texts)] for title, texts in told], "signs": signs, "hot": hot,
+        "heads": {k: heads[k] for k in ("who", "role", "signs_for", "person", "field")},
     }  # fmt: skip

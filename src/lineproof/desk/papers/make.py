@@ -135,7 +135,7 @@ def pack_sheets(
     list
     """
     answer, more = answer_sheets(pack)
-    sheets = [answer, caution_sheet(pack)]
+    sheets = [answer, caution_sheet(pack.work.job.settings)]
     tape = pack.work.tape
     if tape.rows or tape.bells or tape.gaps:
         sheets.append(tape_sheet(pack))
