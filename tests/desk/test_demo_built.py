@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -61,3 +62,21 @@ def test_the_afternoon_before_it_only_the_missing_joint_is_named(built: tuple[Pa
     )
     assert told.code == 12
     assert "nobody recorded that it was made" in told.out
+
+
+def test_a_shorter_row_typed_into_the_card_afterwards_lets_nothing_go(
+    built: tuple[Path, Said], tmp_path: Path
+) -> None:
+    """72 h of the card's invented row 4 as it was sealed; 24 h typed over it on the day of the test."""
+    shutil.copytree(built[0], tmp_path / "works")
+    path = tmp_path / "works" / "job.toml"
+    text = path.read_text("utf-8")
+    assert 'time = "72 h"' in text
+    path.write_text(text.replace('time = "72 h"', 'time = "24 h"'), "utf-8")
+    told = verb("may", "raise", "B-203", *ASKED, *AT, "--json", "--job", tmp_path / "works").data
+    assert told["verdict"] == "CANNOT TELL"
+    assert told["until"].startswith("2027-04-29T08:35")
+    against = {(f["id"], f["facts"]["why"]) for f in told["findings"] if f["verdict"] != "GO"}
+    assert ("CEM-06", "changed") in against
+    clock = next(f for f in told["findings"] if f["subject"] == "B-203d/J6" and f["verdict"] == "WAIT")
+    assert clock["limit"] == 72 * 3600.0

@@ -17,6 +17,7 @@ from zoneinfo import ZoneInfo
 import lineproof
 from lineproof.desk import record_book as book
 from lineproof.desk.record_typed import measured
+from lineproof.job.card_seal import seal_of, told_of
 from lineproof.logbook.entry import moment_text
 from lineproof.logbook.sqlite_store import SqliteStore
 from lineproof.logbook.writing import Pen, Reading, Writer
@@ -157,6 +158,8 @@ def write_story(folder: Path, joints: Sequence[str], ends: Sequence[str], zone: 
     job = book.job_uuid(book.settings_of(folder))
     with SqliteStore(folder / book.FILE, job=job, clock=lambda: clock.wall) as store, store.lock():
         story = _Story(folder, store, clock)
+        told = told_of((folder / "job.toml").read_text("utf-8"), "C-2")
+        story.write(_FIRST.replace(hour=7), "P-6", "card", card="C-2", seal=seal_of(told), told=told)
         made: list[str] = []
         last = datetime.fromisoformat(ASKED_AT)
         due = dict(_making(joints))

@@ -75,7 +75,7 @@ MADE: Mapping[str, Mapping[str, str]] = {
         "hold_unsure": "{who}: held at least {measured:time} by the record, {limit:time} is asked; when it "
         "went home is not recorded.",
         "first_on": "{who}: nobody recorded that the {lacks} was on the pipe first.",
-        "no_hold_end": "{who}: nobody recorded that its hold ended.",
+        "no_hold_end": "{who}: how long it was held is not known, the end of its hold is not recorded.",
         "no_hold_row": "{who}: neither card {card:@} nor procedure says how long to hold it.",
         "no_temperature": "{who}: its temperature when it was made is not recorded.",
         "outside_card": "{who}: made at {measured:temperature}, for which card {card:@} has no row.",
