@@ -269,7 +269,7 @@ def test_the_release_form_says_what_was_let_go_and_what_ends_it(released: Site) 
     assert "given by T Test lead (invented)" in text
     assert "medium water" in text
     assert "S UNDER PRESSURE from Mon 23 Nov 2026 11:00 until an open vent proves zero" in text
-    assert re.search(r"governs L/J\d: hold ended or last disturbed Sun 22 Nov", text)
+    assert re.search(r"governs L/J\d.*?: hold ended or last disturbed Sun 22 Nov", text)
     assert "people are out yes C" in text
     assert "gate" in text
     assert "the air is out yes B" in text
