@@ -899,6 +899,7 @@ case = group("MOV-05", Pressed, {"section": "B-2"})
 case("go", GO)
 case("go: zero proved this morning", GO, zero=before(hours=3), zero_needed=True, now=NOON)
 case("stop: released and not proved zero", STOP, "pressed", release="R-1", since=before(hours=9))
+case("unclear: its record tells two stories", CANNOT_TELL, "unclear", unclear=("fork",))
 case("missing: zero, where it is to be opened", CANNOT_TELL, "no_zero", zero_needed=True, now=NOON)
 case(
     "missing: zero today (a day is our own rule)", CANNOT_TELL, "old_zero", zero=before(hours=25),

@@ -206,6 +206,7 @@ BODIES: dict[str, dict[str, Any]] = {
         "medium": "water",
         "expires": at(75),
         "voids": ["any joint made, cut, moved or repaired"],
+        "lines": ["B-201", "B-202"],
     },
     "release_expired": {"release": "R-1"},
     "release_withdrawn": {"release": "R-1", "reason": "a colder reading came in"},

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from lineproof.book.load import Book
+from lineproof.checks.moving import age
 from lineproof.checks.registry import About, answer, check
 from lineproof.floor.verdicts import Finding, Verdict
 
@@ -118,9 +119,9 @@ def on_the_spot(facts: OnTheSpot, _book: Book) -> Finding:
         return not_told("no_answer")
     if not facts.good:
         return answer("RAI-06", Verdict.STOP, facts, why="no", next_step="put_it_right")
-    if facts.now - facts.answered > of.good_for:
+    if age(facts.now, facts.answered) > of.good_for:
         return not_told("old")
-    if facts.after is not None and facts.answered < facts.after:
+    if facts.after is not None and age(facts.answered, facts.after) < timedelta(0):
         return not_told("before")
     if of.who == ASKER and (not facts.asker or facts.answered_by != facts.asker):
         return not_told("not_asker")
@@ -128,8 +129,9 @@ def on_the_spot(facts: OnTheSpot, _book: Book) -> Finding:
         return not_told("not_lead")
     if of.at_place and not facts.place:
         return not_told("no_place")
-    if facts.since is not None and facts.needed_since is not None and facts.since > facts.needed_since:
-        return not_told("too_short")
+    if facts.since is not None and facts.needed_since is not None:
+        if age(facts.since, facts.needed_since) > timedelta(0):
+            return not_told("too_short")
     return answer("RAI-06", Verdict.GO, facts)
 
 
@@ -174,9 +176,9 @@ def heard(facts: Heard, _book: Book) -> Finding:
     """CANNOT TELL while a phone seen on the section in 24 h has not reported in the last 10 minutes."""
     if facts.here:
         return answer("RAI-05", Verdict.GO, facts)
-    if facts.heard is not None and timedelta(0) <= facts.now - facts.heard <= REPORTED:
+    if facts.heard is not None and timedelta(0) <= age(facts.now, facts.heard) <= REPORTED:
         return answer("RAI-05", Verdict.GO, facts)
-    if facts.answered is not None and facts.now - facts.answered <= REPORTED:
+    if facts.answered is not None and age(facts.now, facts.answered) <= REPORTED:
         if facts.good:
             return answer("RAI-05", Verdict.GO, facts, why="answered_for")
         return answer("RAI-05", Verdict.STOP, facts, why="no", next_step="hear_it")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 from lineproof.book.load import Book
 from lineproof.book.sizes import Size
@@ -20,6 +20,29 @@ from lineproof.sums.cure_answer import (
 
 STEP = timedelta(minutes=5)
 """A NOT BEFORE is rounded up to this (the design's rule)."""
+
+
+def age(now: datetime, then: datetime) -> timedelta:
+    """Time from one moment to another, also through the night in which an hour comes twice.
+
+    Parameters
+    ----------
+    now, then : datetime
+        With their offsets; of one zone Python would hold their faces against each other, not the moments.
+
+    Returns
+    -------
+    timedelta
+
+    Examples
+    --------
+    >>> from datetime import datetime
+    >>> from zoneinfo import ZoneInfo
+    >>> zone = ZoneInfo("America/Denver")
+    >>> str(age(datetime(2026, 11, 1, 2, 5, tzinfo=zone), datetime(2026, 11, 1, 1, 55, tzinfo=zone)))
+    '1:10:00'
+    """
+    return now.astimezone(UTC) - then.astimezone(UTC)
 
 
 def rounded_up(when: datetime) -> datetime:

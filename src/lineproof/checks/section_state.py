@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from lineproof.book.load import Book
-from lineproof.checks.moving import rounded_up
+from lineproof.checks.moving import age, rounded_up
 from lineproof.checks.registry import About, answer, check
 from lineproof.floor.verdicts import Finding, Verdict
 
@@ -62,7 +62,7 @@ def section_end(facts: SectionEnd, _book: Book) -> Finding:
         if facts.another_line:
             return answer("RAI-04", Verdict.GO, facts, why="counts")
         return answer("RAI-04", Verdict.STOP, facts, why="valve", next_step="blind_it")
-    if facts.looked is None or facts.now - facts.looked > LOOKED_AT:
+    if facts.looked is None or age(facts.now, facts.looked) > LOOKED_AT:
         return answer(
             "RAI-04", Verdict.CANNOT_TELL, facts, why="old",
             missing=(f"a look at {facts.boundary} today",), next_step="record_end",
@@ -107,9 +107,9 @@ def _lack(facts: LookedAt) -> str:
         return "not"
     if not facts.good:
         return "bad"
-    if facts.after is not None and facts.looked < facts.after:
+    if facts.after is not None and age(facts.looked, facts.after) < timedelta(0):
         return "before"
-    return "old" if facts.now - facts.looked > LOOKED_AT else ""
+    return "old" if age(facts.now, facts.looked) > LOOKED_AT else ""
 
 
 @check(
@@ -174,7 +174,7 @@ def fresh(facts: Fresh, _book: Book) -> Finding:
             "RAI-09", Verdict.CANNOT_TELL, facts, why="no_time", missing=(f"when the {facts.what} is ready",),
             next_step="say_ready",
         )  # fmt: skip
-    if facts.ready > facts.now:
+    if age(facts.ready, facts.now) > timedelta(0):
         found = answer("RAI-09", Verdict.WAIT, facts, governs=facts.what, next_step="ask_again")
         return replace(found, until=rounded_up(facts.ready))
     return answer("RAI-09", Verdict.GO, facts)
@@ -245,6 +245,8 @@ class Pressed(About):
         Zero must have been proved, as somebody is about to open the line.
     now : datetime or None
         The moment judged, where zero must have been proved.
+    unclear : tuple of str
+        Why the record of the section does not hold.
     """
 
     section: str
@@ -254,6 +256,7 @@ class Pressed(About):
     zero: datetime | None = None
     zero_needed: bool = False
     now: datetime | None = None
+    unclear: tuple[str, ...] = ()
 
 
 @check(
@@ -265,13 +268,17 @@ def not_pressed(facts: Pressed, _book: Book) -> Finding:
     """STOP for every cut, bolt and cap in a section UNDER PRESSURE, until an open vent proved zero."""
     if facts.release:
         return answer("MOV-05", Verdict.STOP, facts, why="pressed", next_step="prove_zero")
+    if facts.unclear:
+        return answer(
+            "MOV-05", Verdict.CANNOT_TELL, facts, why="unclear", missing=("one story",), next_step="settle"
+        )
     if facts.zero_needed and facts.zero is None:
         return answer(
             "MOV-05", Verdict.CANNOT_TELL, facts, why="no_zero", missing=("zero proved by an open vent",),
             next_step="prove_zero",
         )  # fmt: skip
     if facts.zero_needed and facts.zero is not None and facts.now is not None:
-        if facts.now - facts.zero > LOOKED_AT:
+        if age(facts.now, facts.zero) > LOOKED_AT:
             return answer(
                 "MOV-05", Verdict.CANNOT_TELL, facts, why="old_zero",
                 missing=("zero proved by an open vent today",), next_step="prove_zero",

@@ -49,6 +49,7 @@ def _t(
 
 _OF = "joint|air|pipe|can|water"
 _MAY = "fill|raise|move|lower|load"
+_CONDITIONS = "people-out|nothing-since|vents-open|air-out|joints-ready|heard-for"
 TYPED: dict[str, Typed] = {
     "joint_made": _t(
         "joint", "B-201/J1 pipe-end=P-2 socket=P-1 joint-temp=52F", {"joint": "joint"},
@@ -147,7 +148,7 @@ TYPED: dict[str, Typed] = {
     ),
     "condition": _t(
         "section", 'B-2 condition=people-out answer=yes place="gallery gate"',
-        {"section": "section", "condition": "name", "answer": "yes or no"},
+        {"section": "section", "condition": _CONDITIONS, "answer": "yes or no"},
         {"about": "name", "place": "name", "since": "moment"},
     ),
     "zero_proved": _t(

@@ -19,7 +19,7 @@ from lineproof.job.section_record import PRESSURE, Release, SectionRecord
 from lineproof.job.settings import Settings
 from lineproof.logbook.entry import Entry
 from lineproof.logbook.fold import fold
-from lineproof.logbook.section_of import sections_of
+from lineproof.logbook.section_of import sections_of, surely_after
 from lineproof.logbook.state import Event, State
 from lineproof.logbook.store import JobStore
 from lineproof.logbook.subjects import subjects_of
@@ -87,23 +87,24 @@ def refuse_under_pressure(settings: Settings, state: State, kind: str, body: Map
     named = {str(body.get("section", ""))} | {
         s.id for j in joints for s in settings.sections_of(j.partition("/")[0])
     }
-    for section, release in _pressed(state).items():
-        if section in named:
+    lines = {j.partition("/")[0] for j in joints} | {str(body.get("beside", "")).partition("/")[0]}
+    for section, release in _pressed(settings, state).items():
+        if section in named or lines & set(release.lines):
             raise BadInput(
-                f"section {section} counts as UNDER PRESSURE: release {release} and no later proof of zero",
+                f"section {section} counts as UNDER PRESSURE: {release.id} and no proof of zero since",
                 allowed="no cut, bolt or cap in it until an open vent has proved zero",
                 next="keep off the line; open a vent, record zero_proved, then this; or insist with a reason",
             )
 
 
-def _pressed(state: State) -> dict[str, str]:
+def _pressed(settings: Settings, state: State) -> dict[str, Release]:
     """Sections UNDER PRESSURE and the release that says so."""
     given = [e for t in state.releases.values() for e in t.of("release_given") if e.body["may"] in PRESSURE]
     if not given:
         return {}
     now = max((e.stamp for e in given), key=lambda s: s.wall)
-    told = sections_of(state, now, {})
-    return {name: s.under_pressure.id for name, s in told.items() if s.under_pressure is not None}
+    told = sections_of(state, now, book.people_of(book.job_uuid(settings), settings))
+    return {name: s.under_pressure for name, s in told.items() if s.under_pressure is not None}
 
 
 def watch(folder: Path, settings: Settings, new: Sequence[Entry]) -> tuple[Withdrawn, ...]:
@@ -120,8 +121,9 @@ def watch(folder: Path, settings: Settings, new: Sequence[Entry]) -> tuple[Withd
     -------
     tuple of Withdrawn
     """
+    given = any(e.kind == "release_given" for e in new)
     new = [e for e in new if e.kind not in HARMLESS]
-    if not new:
+    if not new and not given:  # a release that came in is held against what was here before it
         return ()
     with book.opened(folder) as store:
         state = fold(store.read_since())
@@ -140,17 +142,31 @@ def _nobody(store: JobStore) -> str:
 
 
 def _spoiled(folder: Path, state: State, new: Sequence[Entry]) -> Iterable[Withdrawn]:
-    site = site_known(folder)
+    given = {e.entry.id: e for t in state.releases.values() for e in t.of("release_given")}
+    try:
+        site = site_known(folder)
+    except LineproofError as error:
+        # Nothing can be judged any more, so nothing may stand on an answer of before.
+        for thing in state.releases.values():
+            for event in () if thing.of("release_withdrawn") else thing.of("release_given"):
+                if event.body["may"] in PRESSURE:
+                    because = new[-1].id if new else event.entry.id
+                    yield Withdrawn(thing.id, str(event.body["section"]), str(error), because)
+        return
     seals = {e.seal for e in new}
     told = [*(j.events for j in state.joints.values()), *(t.events for t in state.tags.values())]
-    events = [e for each in told for e in each if e.entry.seal in seals]
-    given = {e.entry.id: e for t in state.releases.values() for e in t.of("release_given")}
     for section in site.progress.sections.values():
         for release in section.releases:
             if release.ended or release.may not in PRESSURE:
                 continue
+            gave = given[release.entry]
+            # What was not surely written before the release counts, whenever it came here.
+            events = [
+                e for each in told for e in each
+                if e.kind in AT_ONCE and (e.entry.seal in seals or not surely_after(e, gave))
+            ]  # fmt: skip
             spoil = _at_once(site, section, events)
-            spoil = spoil or _judged_again(site, section.id, release, given[release.entry], new)
+            spoil = spoil or _judged_again(site, section.id, release, gave, new)
             if spoil is not None:
                 yield Withdrawn(release.id, section.id, *spoil)
 
@@ -159,6 +175,7 @@ def _at_once(site: SiteKnown, section: SectionRecord, events: Iterable[Event]) -
     """Work told on a line of the section, be it from before: the release was given without knowing of it."""
     rows = [s for s in site.job.settings.sections if s.id == section.id]
     lines = set(reach_of(rows[0], site.work.graph, section.ends).lines) if rows else set()
+    lines |= {line for release in section.pressed for line in release.lines}
     for event in events:
         if event.kind not in AT_ONCE:
             continue
@@ -177,15 +194,16 @@ def _judged_again(
         verb=release.may, section=section, pressure=release.pressure, gauge=release.gauge,
         medium=release.medium, asker=release.who,
     )  # fmt: skip
+    because = new[-1].id if new else given.entry.id
     heard = {n: at for n, at in site.log.received.items() if n <= given.receipt}
     try:
         progress = progress_known(site.folder, site.job, replace(site.log, received=heard), given.stamp)
         found = may_raise(asked, site.work, progress)
     except LineproofError as error:
-        return str(error), new[-1].id
+        return str(error), because
     if found.verdict is Verdict.GO or found.governs is None:
         return None
-    return reason(found.governs, site.job.settings.shown.shown), new[-1].id
+    return reason(found.governs, site.job.settings.shown.shown), because
 
 
 def told(withdrawn: Iterable[Withdrawn]) -> list[str]:

@@ -8,6 +8,7 @@ WHY_RAISE: Mapping[str, Mapping[str, str]] = {
     "MOV-05": {
         "pressed": "section {section} counts as UNDER PRESSURE: release {release}, given {since}, and no "
         "open vent has proved zero since; every cut, bolt and cap in it stays as it is.",
+        "unclear": "section {section}: its record is not clear ({unclear}), so it may be under pressure.",
         "no_zero": "section {section}: nobody has recorded that an open vent showed no pressure.",
         "old_zero": "section {section}: zero was last proved {zero}, more than a day ago.",
         "go": "section {section}: no release stands against it.",

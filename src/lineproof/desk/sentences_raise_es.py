@@ -13,6 +13,7 @@ WHY_RAISE_ES: Mapping[str, Mapping[str, str]] = {
         "desde "
         "entonces ninguna purga abierta ha comprobado el cero; cada corte, tornillo y tapa se queda como "
         "está.",
+        "unclear": "sección {section}: su registro no es claro ({unclear}); puede tener presión.",
         "no_zero": "sección {section}: nadie ha registrado que una purga abierta mostró que no hay presión.",
         "old_zero": "sección {section}: el cero se comprobó por última vez {zero}, hace más de un día.",
         "go": "sección {section}: ninguna autorización está en contra.",

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import timedelta
+from datetime import UTC, timedelta
 from pathlib import Path
 
 import typer
@@ -104,7 +104,7 @@ def run_raise(
     found = may_raise(asked, site.work, site.progress)
     answer = answer_of(site, found)
     if by and not replay:
-        answer = _keep(site, answer, gauge, release=release, good_for=good_for)
+        answer = _keep(site, answer, gauge, release=release, good_for=good_for, reaches=found.lines)
     for text in site.log.warnings:
         typer.echo(text, err=True)
     if as_json:
@@ -225,7 +225,9 @@ def answer_of(site: SiteKnown, found: MayRaise) -> RaiseAnswer:
     )
 
 
-def _keep(site: SiteKnown, answer: RaiseAnswer, gauge: str, *, release: bool, good_for: str) -> RaiseAnswer:
+def _keep(
+    site: SiteKnown, answer: RaiseAnswer, gauge: str, *, release: bool, good_for: str, reaches: Sequence[str]
+) -> RaiseAnswer:
     """Write the answer down, and the release on it, if nothing came in meanwhile."""
     settings = site.job.settings
     lasts = timedelta(seconds=parse(good_for or GOOD_FOR, "time"))
@@ -253,7 +255,7 @@ def _keep(site: SiteKnown, answer: RaiseAnswer, gauge: str, *, release: bool, go
             gauge=answer.gauge,
             medium=answer.medium,
             at=answer.when,
-            expires=answer.when + lasts,
+            expires=(answer.when.astimezone(UTC) + lasts).astimezone(answer.when.tzinfo),
             voids=VOIDS,
             entry="",
         )
@@ -265,6 +267,7 @@ def _keep(site: SiteKnown, answer: RaiseAnswer, gauge: str, *, release: bool, go
             "expires": moment_text(given.expires),
             "voids": list(VOIDS),
             "answer": kept.id,
+            "lines": list(reaches),
         }
         body |= {"pressure": measured(gauge, "pressure")} if gauge else {}
         body |= {k: v for k, v in (("gauge", answer.gauge), ("medium", answer.medium)) if v}

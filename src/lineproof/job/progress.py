@@ -56,12 +56,15 @@ class Series:
     base : Series or None
         What many joints share, where this one adds a few readings of its own: a year of a logger is held
         once, however many joints were read by hand beside it. It has no base itself.
+    hot : float or None
+        The hottest a pipe may be now by typed readings, those corrected or of clocks ahead among them. [K]
     """
 
     held: Readings = NOTHING_READ
     late: Readings = NOTHING_READ
     ever: float | None = None
     base: Series | None = None
+    hot: float | None = None
 
     @property
     def parts(self) -> tuple[Series, ...]:
@@ -172,6 +175,8 @@ class JointProgress:
         For a joint that is not on the drawing: its neighbour, and the section as far as it was said.
     changed : datetime or None
         When it was last made, moved, disturbed, cut out or replaced.
+    begun, ended : datetime or None
+        The earliest that anything is told of it, and that it can have been cut out.
     """
 
     id: str
@@ -195,6 +200,8 @@ class JointProgress:
     beside: str = ""
     section: str = ""
     changed: datetime | None = None
+    begun: datetime | None = None
+    ended: datetime | None = None
 
     @property
     def untouched(self) -> bool:

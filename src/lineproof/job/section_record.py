@@ -82,6 +82,8 @@ class Release:
         Receipt from which on it is known. [-]
     entry : str
         Id of the entry.
+    lines : tuple of str
+        Lines that the water could reach when it was given; empty if that was not written down.
     """
 
     id: str
@@ -97,6 +99,7 @@ class Release:
     reason: str = ""
     receipt: int = 0
     entry: str = ""
+    lines: tuple[str, ...] = ()
 
     def open_at(self, now: datetime) -> bool:
         """Whether it may still be begun on: not taken back, not run out."""
@@ -118,6 +121,8 @@ class SectionRecord:
         When an open vent last showed that there is no pressure.
     under_pressure : Release or None
         The release that put water or pressure into it, while no later open vent proved zero.
+    pressed : tuple of Release
+        All such releases.
     restraint, bolts : Said or None
         The newest look at the restraints, and tightening of the flange bolts.
     grout : tuple of Said
@@ -137,6 +142,7 @@ class SectionRecord:
     asked: tuple[str, ...] = ()
     zero: Said | None = None
     under_pressure: Release | None = None
+    pressed: tuple[Release, ...] = ()
     restraint: Said | None = None
     bolts: Said | None = None
     grout: tuple[Said, ...] = ()

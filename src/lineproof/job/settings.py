@@ -284,6 +284,26 @@ class Settings:
         caps = [c for c in self.pressure_caps if c.section == section]
         return max(caps, key=lambda c: c.date, default=None)
 
+    def caps_of(self, section: str, today: date) -> tuple[PressureCap, ...]:
+        """Pressure caps that hold for a section: of each place all of the newest day; those to come as well.
+
+        Parameters
+        ----------
+        section : str
+        today : date
+
+        Returns
+        -------
+        tuple of PressureCap
+            None at all while none is signed by today.
+        """
+        caps = [c for c in self.pressure_caps if c.section == section]
+        newest: dict[str, date] = {}
+        for c in caps:
+            if c.date <= today:
+                newest[c.place] = max(newest.get(c.place, c.date), c.date)
+        return tuple(c for c in caps if c.date >= newest.get(c.place, today)) if newest else ()
+
     def drilling(self, size: Size) -> FlangeDrilling | None:
         """How flanges of this size are drilled on this job; None if nobody said."""
         return next((d for d in self.drillings if d.size == size), None)

@@ -20,6 +20,14 @@ LATE = timedelta(minutes=2)
 STAYS = ("card",)
 """Kinds that one person alone cannot strike out: a sealed card is the measure of joints already made."""
 
+FIXED = ("release_given",)
+"""Kinds that no correction changes or strikes out: once let in, only a proof of zero ends the pressure."""
+
+MOVES = frozenset(
+    {"joint", "joints", "beside", "section", "on", "tag", "gauge", "boundary", "source", "condition", "about"}
+)  # fmt: skip
+"""Fields that say what an entry is about: corrected, it is not said of the old one any more."""
+
 
 class Amended:
     """All entries of a fold, and what later ones say of them."""
@@ -101,7 +109,7 @@ class Amended:
         """
         stored = self.entries[seal]
         entry = stored.entry
-        if self._fallen(seal) or not self._live(entry):
+        if entry.kind not in FIXED and (self._fallen(seal) or not self._live(entry)):
             return None
         body: dict[str, Any] = dict(body_of(entry))
         was: list[Was] = []
@@ -110,7 +118,7 @@ class Amended:
             flags.add("newer")
         if faults(entry):
             flags.add("faulty")
-        for correction in self._corrections(entry):
+        for correction in () if entry.kind in FIXED else self._corrections(entry):
             if not self._live(correction) or self._fallen(correction.seal):
                 continue
             if correction.seal in self.open_forks:
@@ -211,7 +219,7 @@ class Amended:
         return True
 
     def taken_away_alone(self, seal: str) -> bool:
-        """Whether one person alone voided an entry or moved it to another joint: a wait may be shorter now.
+        """Whether one person alone voided an entry or made it speak of something else: a wait may be shorter.
 
         Parameters
         ----------
@@ -224,7 +232,7 @@ class Amended:
             False if it stands where it was, or if another person is named behind every such correction.
         """
         return any(
-            (c.body.get("void") is True or not {"joint", "joints"}.isdisjoint(c.body.get("fields", {})))
+            (c.body.get("void") is True or not MOVES.isdisjoint(c.body.get("fields", {})))
             and c.body.get("second") in (None, "", c.who)
             and self._live(c)
             for c in self._corrections(self.entries[seal].entry)

@@ -244,19 +244,14 @@ _kind(
     {"release": name, "section": name, "may": _RELEASE},
     {"pressure": measure("pressure"), "gauge": name, "medium": name},
 )
-_kind(
-    "release_given",
-    "the person in charge let it go ahead",
-    {"release": name, "section": name, "may": _RELEASE, "claimed": yes_no},
-    {
-        "pressure": measure("pressure"),
-        "gauge": name,
-        "medium": name,
-        "expires": when,
-        "voids": several(text),
-        "answer": entry_id,
-    },
-)
+_GIVES: dict[str, Shape] = {"release": name, "section": name, "may": _RELEASE, "claimed": yes_no}
+_GIVEN: dict[str, Shape] = {
+    "pressure": measure("pressure"), "gauge": name, "medium": name, "expires": when, "voids": several(text),
+    "answer": entry_id,
+}  # fmt: skip
+_LET = "the person in charge let it go ahead"
+_kind("release_given", _LET, _GIVES, _GIVEN)
+_kind("release_given", _LET, _GIVES, {**_GIVEN, "lines": several(name)}, version=2)
 _kind("release_expired", "its time ran out", {"release": name})
 _kind("release_withdrawn", "it was taken back", {"release": name, "reason": text}, {"because": entry_id})
 _kind(

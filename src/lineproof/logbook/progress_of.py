@@ -91,12 +91,12 @@ def _tags(state: State) -> tuple[HoldTag, ...]:
 
 
 def _gaps(state: State) -> tuple[str, ...]:
-    told = [str(hole) for hole in state.holes]
+    found = [str(hole) for hole in state.holes]
     if state.unknown:
-        told.append(f"{len(state.unknown)} entries of newer software that this one cannot read")
+        found.append(f"{len(state.unknown)} entries of newer software that this one cannot read")
     if state.pending:
-        told.append(f"{len(state.pending)} corrections whose entries have not come")
-    return tuple(told)
+        found.append(f"{len(state.pending)} corrections whose entries have not come")
+    return tuple(found)
 
 
 def _joint(joint: JointState, now: Stamp, read: ReadingsOf, frames: ClockFrames) -> JointProgress:
@@ -134,6 +134,8 @@ def _joint(joint: JointState, now: Stamp, read: ReadingsOf, frames: ClockFrames)
         beside=joint.beside,
         section=joint.section,
         changed=max((_latest(event) for event in joint.of(*CHANGED)), default=None),
+        begun=min((min(event.at, event.entry.wall) for event in joint.events), default=None),
+        ended=min((min(event.at, event.entry.wall) for event in joint.of("cut_out")), default=None),
     )
 
 

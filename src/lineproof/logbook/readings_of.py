@@ -29,6 +29,7 @@ from typing import Any
 
 import numpy as np
 
+from lineproof.checks.raising import READ_WITHIN
 from lineproof.job.logger_csv import LoggerRows
 from lineproof.job.progress import NO_AIR, NO_SERIES, Series, SiteAir
 from lineproof.logbook.alone import told, worst_of
@@ -43,6 +44,9 @@ from lineproof.sums.waits import Floats
 
 PROMPT = timedelta(days=1)
 """A logger's file is entered within this after its last row (own rule)."""
+
+LATELY = timedelta(days=1)
+"""How long a hot reading counts whose clock cannot be held against ours (own rule)."""
 
 _NOT_OF_JOINTS = ("air", "can", "water")
 
@@ -87,6 +91,7 @@ class ReadingsOf:
         self._cold: dict[tuple[str, ...], tuple[Series, tuple[str, ...]]] = {}
         self._damp: dict[tuple[str, ...], Series] = {}
         self._site = _Gathered()
+        self._hot = max((h for e in state.others if (h := self._hot_of(e)) is not None), default=None)
         for joint in state.joints.values():
             for event in joint.made:
                 # Of another joint's record only what can be placed in time tells of the site.
@@ -160,6 +165,7 @@ class ReadingsOf:
 
     def _temperatures(self, events: Iterable[Event]) -> tuple[Series, tuple[str, ...]]:
         found = _Gathered()
+        found.warm(self._hot)
         unread: list[str] = []
         for event in events:
             if not event.sound:
@@ -168,8 +174,20 @@ class ReadingsOf:
             if event.kind == "reading_file":
                 unread += self._file(found, event)
             elif {"joint", "pipe"} & set(told(event, "of")):
+                found.warm(self._hot_of(event))
                 self._put(found, event, worst_of(event, "temperature", higher=False), min, good=of == "joint")
         return found.series(), tuple(unread)
+
+    def _hot_of(self, event: Event) -> float | None:
+        """What a pipe may be as hot as now by one reading: corrected or not, its clock ahead or not known."""
+        if event.kind != "reading" or not event.sound or not {"joint", "pipe"} & set(told(event, "of")):
+            return None
+        last = max(event.at, event.stamp.wall)
+        if self._now.wall - last > LATELY:
+            return None
+        if self._now.wall - last > READ_WITHIN and elapsed(event.stamp, self._now) is not None:
+            return None
+        return worst_of(event, "temperature", higher=True)
 
     def _put(
         self,
@@ -280,6 +298,12 @@ class _Gathered:
     def __init__(self) -> None:
         self.parts: dict[bool, list[tuple[Floats, Floats]]] = {True: [], False: []}
         self.ever: float | None = None
+        self.hot: float | None = None
+
+    def warm(self, value: float | None) -> None:
+        """A pipe may be as hot as this."""
+        if value is not None:
+            self.hot = value if self.hot is None else max(self.hot, value)
 
     def add(self, at: Floats, values: Floats, *, held: bool) -> None:
         """Some more of them."""
@@ -300,4 +324,4 @@ class _Gathered:
             else Readings((), ())
             for parts in (self.parts[True], self.parts[False])
         )
-        return Series(held, late, self.ever)
+        return Series(held, late, self.ever, hot=self.hot)

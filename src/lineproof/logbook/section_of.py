@@ -6,21 +6,26 @@ cannot be held against ours does not count. Zero counts only where it surely cam
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from typing import TypeVar
 
 from lineproof.job.section_record import PRESSURE, GaugeRecord, Release, Said, SectionRecord, WriterSeen
+from lineproof.logbook.alone import measures, told
 from lineproof.logbook.clocks import NONE, Stamp, elapsed, elapsed_at_most
 from lineproof.logbook.entry import moment
+from lineproof.logbook.readings_of import alone, by_two
 from lineproof.logbook.state import Event, State, Thing
 
 SEEN = timedelta(hours=24)
 """A writer that wrote of a section so long ago must be heard before it is put under pressure (the design)."""
 
-LONG_AGO = datetime(1, 1, 1, tzinfo=UTC)
+LONG_AGO = datetime(1900, 1, 1, tzinfo=UTC)
 """When something was whose clock cannot be held against ours: too old for any answer to count."""
+
+HEARD_FOR = "heard-for"
+"""The one condition that is answered for each writer by itself."""
 
 Key = TypeVar("Key")
 
@@ -52,34 +57,35 @@ def sections_of(state: State, now: Stamp, people: Names) -> dict[str, SectionRec
     return {n: _section(n, state.sections.get(n), given.get(n, []), now, people) for n in names}
 
 
-def _section(id: str, told: Thing | None, given: list[Thing], now: Stamp, people: Names) -> SectionRecord:
-    section = told or Thing(id=id)
+def _section(id: str, thing: Thing | None, given: list[Thing], now: Stamp, people: Names) -> SectionRecord:
+    section = thing or Thing(id=id)
     zeros = section.of("zero_proved")
     releases = sorted((r for t in given for r in _releases(t, people, now)), key=lambda r: (r.at, r.id))
     events = {e.entry.id: e for t in given for e in t.of("release_given")}
-    over = {r.id for r in releases if any(_surely_after(events[r.entry], zero) for zero in zeros)}
-    releases = [replace(r, ended=r.ended or "over") if r.id in over else r for r in releases]
-    pressed = [r for r in releases if r.may in PRESSURE and r.id not in over]
-    newest = {kind: _newest(section.of(kind), now, people) for kind in ("restraint_checked", "bolts_torqued")}
-    answers: dict[tuple[str, str], Said] = {}
-    for event in section.of("condition"):
-        key = (str(event.body["condition"]), str(event.body.get("about", "")))
-        _put(answers, key, event, now, people)
-    zero = _newest(zeros, now, people)
+    over = {r.entry for r in releases if any(_ends(events[r.entry], zero, people) for zero in zeros)}
+    releases = [replace(r, ended=r.ended or "over") if r.entry in over else r for r in releases]
+    pressed = tuple(r for r in releases if r.may in PRESSURE and r.entry not in over)
     return SectionRecord(
         id=id,
         releases=tuple(releases),
         asked=tuple(sorted(t.id for t in given if t.of("release_asked") and not t.of("release_given"))),
-        zero=zero,
+        zero=_newest(zeros, now, people),
         under_pressure=pressed[-1] if pressed else None,
-        restraint=newest["restraint_checked"],
-        bolts=newest["bolts_torqued"],
-        grout=tuple(_said(e, now, people) for e in section.of("grout")),
-        ends=_latest(section.of("isolation"), "boundary", now, people),
-        sources=_latest(section.of("source"), "source", now, people),
-        conditions=answers,
+        pressed=pressed,
+        restraint=_newest(section.of("restraint_checked"), now, people),
+        bolts=_newest(section.of("bolts_torqued"), now, people),
+        grout=tuple(replace(_said(e, now, people), until=_ready(e, now)) for e in section.of("grout")),
+        ends=_latest(section.of("isolation"), lambda b: str(b["boundary"]), now, people),
+        sources=_latest(section.of("source"), lambda b: str(b["source"]), now, people),
+        conditions=_latest(section.of("condition"), _condition, now, people),
         unclear=tuple(sorted({*section.unclear, *(code for t in given for code in t.unclear)})),
     )
+
+
+def _condition(body: Mapping[str, object]) -> tuple[str, str]:
+    """What is answered for; whatever an answer is about, a no to it is a no."""
+    name = "-".join(str(body["condition"]).lower().replace("_", " ").split())
+    return name, str(body.get("about", "")) if name == HEARD_FOR else ""
 
 
 def _releases(thing: Thing, people: Names, now: Stamp) -> Iterable[Release]:
@@ -104,6 +110,7 @@ def _releases(thing: Thing, people: Names, now: Stamp) -> Iterable[Release]:
             reason=str(back[-1].body.get("reason", "")) if back else "",
             receipt=event.receipt,
             entry=event.entry.id,
+            lines=tuple(str(line) for line in body.get("lines", ())),
         )
 
 
@@ -111,68 +118,124 @@ def _who(event: Event, people: Names) -> str:
     return people.get(event.entry.who, event.entry.who[:8])
 
 
-def _surely_after(given: Event, zero: Event) -> bool:
-    """Whether an open vent surely showed zero after a release: never on the word of a clock that may lie."""
+def surely_after(first: Event, second: Event) -> bool:
+    """Whether an entry was surely written after another: never on the word of a clock that may lie.
+
+    Parameters
+    ----------
+    first, second : Event
+
+    Returns
+    -------
+    bool
+        A time that one person alone confirmed makes neither of them older or younger than its own clock did.
+    """
+    same = first.entry.writer == second.entry.writer
+    if (
+        same
+        and first.entry.sequence < second.entry.sequence
+        and "forked" not in (*first.flags, *second.flags)
+    ):
+        return True
+    passed = elapsed(first.stamp, second.stamp)
+    if passed is None or passed <= NONE:
+        return False
+    before = first.stamp.wall if by_two(first) else max(first.stamp.wall, first.entry.wall)
+    after = second.stamp.wall if by_two(second) else min(second.stamp.wall, second.entry.wall)
+    return before < after
+
+
+def _ends(given: Event, zero: Event, people: Names) -> bool:
+    """Whether an open vent surely showed zero after a release, by somebody who is named and as first told."""
     if zero.order <= given.order or zero.receipt < given.receipt or zero.late:
         return False
-    passed = elapsed(given.stamp, zero.stamp)
-    return passed is not None and passed > NONE
+    return zero.entry.who in people and not zero.was and surely_after(given, zero)
 
 
 def _earliest(event: Event, now: Stamp) -> datetime | None:
     """The earliest an event can have been, on the clock of now; None if that cannot be told."""
     age = elapsed_at_most(event.stamp, now)
-    return None if age is None else min(now.wall - age, event.at)
+    if age is None:
+        return None
+    found = min(now.wall - age, event.at)
+    return found if by_two(event) else min(found, event.entry.wall)
+
+
+def _ready(event: Event, now: Stamp) -> datetime | None:
+    """When it is ready, as late as can be; as late again as the clock of now may be ahead.
+
+    None where it is not said, was not said at first, or the clock cannot be held against that of the entry.
+    """
+    said = told(event, "ready")
+    passed = elapsed(event.stamp, now)
+    if passed is None or not all(said):
+        return None
+    return max(moment(str(at)) for at in said) + max(NONE, now.wall - event.stamp.wall - passed)
 
 
 def _said(event: Event, now: Stamp, people: Names) -> Said:
-    """What an event says; where its time cannot be told, it is taken for as old as can be."""
+    """What an event says; where its time cannot be told, it is taken for as old as can be.
+
+    Of what one person alone corrected the worse word counts.
+    """
     body = event.body
-    pressure = body.get("most")
+    most = [float(str(each["si"])) for each in told(event, "most") if isinstance(each, Mapping)]
+    how = "valve" if "valve" in told(event, "how") else str(body.get("how", body.get("what", "")))
     return Said(
         at=_earliest(event, now) or LONG_AGO,
-        good=not _speaks_against(event),
+        good=not any(False in told(event, name) for name in ("good", "answer")),
         who=_who(event, people),
         place=str(body.get("place", body.get("vent", ""))),
-        what=str(body.get("how", body.get("what", ""))),
+        what=how,
         about=str(body.get("about", body.get("boundary", body.get("source", "")))),
         since=moment(str(body["since"])) if "since" in body else None,
         until=moment(str(body["ready"])) if "ready" in body else None,
-        value=float(pressure["si"]) if pressure else None,
+        value=max(most, default=None),
         entry=event.entry.id,
     )
 
 
-def _speaks_against(event: Event) -> bool:
-    return event.body.get("good") is False or event.body.get("answer") is False
+def _counts_for(event: Event, said: Said, now: Stamp, people: Names) -> bool:
+    """Whether an event may make it better: somebody who is named said it himself, and its age is known.
 
-
-def _put(found: dict[Key, Said], key: Key, event: Event, now: Stamp, people: Names) -> None:
-    """The newest word on something; one whose time cannot be told only ever makes it worse."""
-    said = _said(event, now, people)
-    before = found.get(key)
+    What one person alone corrected is to be said anew instead: it would be in the mouth of another.
+    """
     dated = said.at is not LONG_AGO and event.at <= now.wall
-    worse = (
-        not said.good
-        or said.what == "valve"
-        or (said.value is not None and (before is None or said.value > (before.value or 0.0)))
-    )
-    if dated or worse:
-        found[key] = said
+    return dated and event.entry.who in people and not alone(event)
+
+
+def _better(said: Said, before: Said) -> bool:
+    lower = said.value is not None and before.value is not None and said.value < before.value
+    return lower or (said.good and not before.good) or (before.what == "valve" and said.what != "valve")
+
+
+def _worse(said: Said, before: Said | None) -> bool:
+    more = said.value is not None and (before is None or said.value > (before.value or 0.0))
+    return more or not said.good or said.what == "valve"
+
+
+def _latest(
+    events: Iterable[Event], key_of: Callable[[Mapping[str, object]], Key], now: Stamp, people: Names
+) -> dict[Key, Said]:
+    """The newest word on each thing; bad news only gives way to what was surely written after it."""
+    found: dict[Key, tuple[Event, Said]] = {}
+    for event in events:
+        key, said = key_of(event.body), _said(event, now, people)
+        then, before = found.get(key, (None, None))
+        if (
+            then is not None
+            and before is not None
+            and _better(said, before)
+            and not surely_after(then, event)
+        ):
+            continue
+        if _counts_for(event, said, now, people) or _worse(said, before):
+            found[key] = event, said
+    return {key: said for key, (_, said) in found.items()}
 
 
 def _newest(events: Iterable[Event], now: Stamp, people: Names) -> Said | None:
-    found: dict[str, Said] = {}
-    for event in events:
-        _put(found, "", event, now, people)
-    return found.get("")
-
-
-def _latest(events: Iterable[Event], field: str, now: Stamp, people: Names) -> dict[str, Said]:
-    found: dict[str, Said] = {}
-    for event in events:
-        _put(found, str(event.body[field]), event, now, people)
-    return found
+    return _latest(events, lambda _: "", now, people).get("")
 
 
 def gauges_of(state: State) -> dict[str, GaugeRecord]:
@@ -189,22 +252,43 @@ def gauges_of(state: State) -> dict[str, GaugeRecord]:
     """
     found = {}
     for name, thing in state.gauges.items():
-        told = thing.of("gauge")
-        if not told:
+        all_told = thing.of("gauge")
+        if not all_told:
             found[name] = GaugeRecord(id=name, unclear=thing.unclear or ("faulty-entry",))
             continue
-        body = told[-1].body
+        last = all_told[-1]
+        # What may have been written after it by another clock counts where it is worse.
+        events = [e for e in all_told if e is last or not surely_after(e, last)]
+        places = {str(place or "") for e in events for place in told(e, "place")}
+        unclear = {*thing.unclear, *(("two-stories",) if len(places) > 1 else ())}
         found[name] = GaugeRecord(
             id=name,
-            place=str(body.get("place", "")),
-            calibrated=date.fromisoformat(body["calibrated"]) if "calibrated" in body else None,
-            due=date.fromisoformat(body["due"]) if "due" in body else None,
-            elevation=_si(body, "elevation"),
-            error=_si(body, "error"),
-            full=_si(body, "range"),
-            unclear=thing.unclear,
+            place=str(last.body.get("place", "")),
+            calibrated=_day(last.body.get("calibrated")),
+            due=_first_day(d for e in events for d in told(e, "due")),
+            elevation=_si(last.body, "elevation"),
+            error=_worst(events, "error", max),
+            full=_worst(events, "range", min),
+            unclear=tuple(sorted(unclear)),
         )
     return found
+
+
+def _day(text: object) -> date | None:
+    return date.fromisoformat(str(text)) if text else None
+
+
+def _first_day(texts: Iterable[object]) -> date | None:
+    """The earliest of some days; None if one is not said."""
+    days = [_day(text) for text in texts]
+    known = [day for day in days if day is not None]
+    return min(known) if known and len(known) == len(days) else None
+
+
+def _worst(events: Iterable[Event], field: str, pick: Callable[[list[float]], float]) -> float | None:
+    values = [v for e in events for v in measures(e, field)]
+    known = [v for v in values if v is not None]
+    return pick(known) if known and len(known) == len(values) else None
 
 
 def _si(body: Mapping[str, object], field: str) -> float | None:
@@ -244,7 +328,7 @@ def writers_of(
                 last = max(event.entry.wall, event.at)
                 came = received.get(event.receipt)
                 if came is not None:
-                    heard[writer] = max(heard.get(writer, came), came)
+                    _hear(heard, event, came)
                     last = max(last, came)
                 if now.wall - last <= SEEN:
                     of = seen.setdefault(writer, {})
@@ -252,7 +336,7 @@ def writers_of(
     for event in (*state.others, *(e for t in state.releases.values() for e in t.events)):
         came = received.get(event.receipt)
         if came is not None:
-            heard[event.entry.writer] = max(heard.get(event.entry.writer, came), came)
+            _hear(heard, event, came)
     return tuple(
         WriterSeen(
             id=writer,
@@ -264,3 +348,9 @@ def writers_of(
         )
         for writer in sorted(device)
     )
+
+
+def _hear(heard: dict[str, datetime], event: Event, came: datetime) -> None:
+    """What was written long ago and comes in now is no word of the phone: another may have carried it."""
+    at = min(came, event.entry.wall)
+    heard[event.entry.writer] = max(heard.get(event.entry.writer, at), at)

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 
 from lineproof.checks.moving import HoldEnded, HoldTags, JointRecord
 from lineproof.checks.section_state import (
     Pressed,
 )
+from lineproof.floor.errors import BadInput
+from lineproof.job.duty import Section
 from lineproof.job.progress import Disturbance, JointProgress, Progress
+from lineproof.job.section_record import Said
 from lineproof.plan.model import JointPlace
+from lineproof.plan.section_reach import reach_of
 from lineproof.plan.subjects import joint_name
 from lineproof.plan.work import Work
 
@@ -134,6 +138,65 @@ def tag_facts(
     return HoldTags(subject=subject, joints=joints, tags=tuple(hang), unplaced=tuple(unplaced))
 
 
+def sections_pressed(lines: Collection[str], work: Work, progress: Progress) -> tuple[str, ...]:
+    """Sections UNDER PRESSURE by the record that some lines belong to, or did when water was let in.
+
+    Parameters
+    ----------
+    lines : collection of str
+        Lines of what is to be moved or opened.
+    work : Work
+    progress : Progress
+        Its sections are asked whether or not job.toml still names them.
+
+    Returns
+    -------
+    tuple of str
+    """
+    named = {s.id: s for s in work.job.settings.sections}
+    found = []
+    for name, record in progress.sections.items():
+        if record.under_pressure is None:
+            continue
+        reached: set[str] = set()
+        for release in record.pressed or (record.under_pressure,):
+            # Where nobody wrote down how far it reached, no end counts as closed.
+            reached |= set(release.lines) or _reaches(named.get(name), work, {})
+        reached |= _reaches(named.get(name), work, record.ends) if name in named else set()
+        if reached & set(lines) or not reached or not reached <= set(work.graph.lines):
+            found.append(name)  # a line that is not drawn under that name any more may be any of them
+    return tuple(found)
+
+
+def _reaches(section: Section | None, work: Work, ends: Mapping[str, Said]) -> set[str]:
+    try:
+        return set() if section is None else set(reach_of(section, work.graph, ends).lines)
+    except BadInput:
+        return set()
+
+
+def lines_at(names: Iterable[str], work: Work, places: Mapping[str, JointPlace]) -> set[str]:
+    """Lines that joints, pieces and parts lie on; a joint where a branch begins lies on both.
+
+    Parameters
+    ----------
+    names : iterable of str
+    work : Work
+    places : mapping
+        Joints of the drawing by name.
+
+    Returns
+    -------
+    set of str
+    """
+    found = {n.partition("/")[0] for n in names}
+    for name in names:
+        place = places.get(name)
+        if place is not None:
+            found |= {place.line, place.socket[0].partition("/")[0], place.spigot[0].partition("/")[0]}
+    return found & set(work.graph.lines)
+
+
 def pressed_facts(
     section: str, progress: Progress, joints: tuple[str, ...] = (), *, zero_needed: bool = False
 ) -> Pressed:
@@ -164,4 +227,5 @@ def pressed_facts(
         zero=record.zero.at if record.zero else None,
         zero_needed=zero_needed,
         now=progress.now,
+        unclear=record.unclear,
     )

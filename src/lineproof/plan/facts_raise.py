@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterable
 from functools import partial
 
 from lineproof.checks.cement import ReadBack
-from lineproof.checks.conditions import CONDITIONS, HEARD_FOR, Heard, OnTheSpot
+from lineproof.checks.conditions import CONDITIONS, HEARD_FOR, Condition, Heard, OnTheSpot
+from lineproof.checks.moving import age
 from lineproof.checks.pressure import Heights, Medium, Weakest, lowest
 from lineproof.checks.raising import READ_WITHIN, CapThere, GaugeGood, SourceLimit, WallNow
 from lineproof.checks.registry import About, ask
 from lineproof.checks.section_state import (
     BOLTS,
+    ISOLATED,
     RESTRAINT,
     Fresh,
     LookedAt,
@@ -19,7 +23,9 @@ from lineproof.checks.section_state import (
 )
 from lineproof.floor.verdicts import Finding
 from lineproof.job.cards import CementCard
+from lineproof.job.duty import matches
 from lineproof.job.parts import PartKind
+from lineproof.job.section_record import Said
 from lineproof.plan.alike import ask_alike
 from lineproof.plan.cure_clocks import CureAsked
 from lineproof.plan.facts_move import hold_facts, record_facts, tag_facts
@@ -46,20 +52,26 @@ def section_facts(at: SectionAt) -> Facts:
     """
     asked, record, of = at.asked, at.record, at.section.id
     settings = at.work.job.settings
-    cap = settings.cap_of(of)
+    caps = at.caps() or (None,)
+    wall = min((c.wall_temperature for c in caps if c is not None), default=None)
     gauge = at.gauge
     lines = list(at.reach.lines)
     parts = tuple(r for n in lines for r in rated(at.work, at.names, n, at.parts.get(n, [])))
     unplaced = tuple(n for n in lines if not all(p.datum for p in at.parts.get(n, [])))
-    strongest = max(record.sources.values(), key=lambda s: s.value or 0.0, default=None)
+    sources = {**record.sources}
+    for other in at.others:
+        sources |= {f"{name}, {other.id}": said for name, said in other.sources.items()}
+    strongest = max(sources.items(), key=lambda s: s[1].value or 0.0, default=None)
+    gaps = () if at.made_of else at.progress.gaps  # else each joint is asked for them
+    unclear = {*gaps, *record.unclear, *(code for other in at.others for code in other.unclear)}
     found: Facts = [
-        ("PRS-04", Medium(subject=of, section=of, medium=asked.medium)),
+        ("PRS-04", Medium(subject=of, section=of, medium=at.medium)),
         (
             "PRS-01",
             Weakest(
                 subject=of, section=of, gauge=asked.gauge or "highest point", planned=gauge.reading,
                 gauge_height=gauge.height, gauge_error=gauge.error,
-                wall=cap.wall_temperature if cap else None, wall_by="pressure cap", density=at.density,
+                wall=wall, wall_by="pressure cap", density=at.density,
                 parts=lowest(parts),
             ),
         ),
@@ -70,33 +82,32 @@ def section_facts(at: SectionAt) -> Facts:
                 unplaced=unplaced,
             ),
         ),
-        (
-            "RAI-01",
-            CapThere(
-                subject=of, section=of, asked=gauge.reading, gauge_height=gauge.height,
-                gauge_error=gauge.error, place=cap.place if cap else "",
-                height=_height_of(at, cap.place) if cap else None, density=at.density,
-                cap=cap.pressure if cap else None, signed_by=cap.signed_by if cap else "",
-                engineer=settings.signs.engineer,
-            ),
+        *(
+            (
+                "RAI-01",
+                CapThere(
+                    subject=of, section=of, asked=gauge.reading, gauge_height=gauge.height,
+                    gauge_error=gauge.error, place=cap.place if cap else "",
+                    height=_height_of(at, cap.place) if cap else None, density=at.density,
+                    cap=cap.pressure if cap else None, signed_by=cap.signed_by if cap else "",
+                    engineer=settings.signs.engineer,
+                ),
+            )
+            for cap in caps
         ),
-        (
-            "RAI-02",
-            WallNow(
-                subject=of, section=of, hottest=_hottest(at), signed_for=cap.wall_temperature if cap else None
-            ),
-        ),
+        ("RAI-02", WallNow(subject=of, section=of, hottest=_hottest(at), signed_for=wall)),
         (
             "RAI-03",
             SourceLimit(
-                subject=of, section=of, asked=gauge.reading, sources=tuple(record.sources),
-                strongest=strongest.about if strongest else "", most=strongest.value if strongest else None,
+                subject=of, section=of, asked=gauge.reading, sources=tuple(sources),
+                strongest=strongest[0] if strongest and record.sources else "",
+                most=strongest[1].value if strongest and record.sources else None,
             ),
         ),
         (
             "RAI-11",
             SectionKnown(
-                subject=of, section=of, unclear=record.unclear, strays=tuple(j.id for j in at.strays),
+                subject=of, section=of, unclear=tuple(sorted(unclear)), strays=tuple(j.id for j in at.strays),
                 in_charge=settings.signs.test_in_charge,
             ),
         ),
@@ -114,9 +125,21 @@ def section_facts(at: SectionAt) -> Facts:
                 ),
             )
         )  # fmt: skip
+    ends = {end.boundary for end in at.reach.ends}
+    for name, said in record.ends.items():
+        if name not in ends and said.what not in ISOLATED:  # an end under another name: a valve is a valve
+            end_facts = SectionEnd(
+                subject=name, section=of, boundary=name, another_line=False, how=said.what, now=at.now,
+                looked=at.here(said.at),
+            )  # fmt: skip
+            found.append(("RAI-04", end_facts))
     if asked.gauge:
         found.append(("RAI-07", _gauge_facts(at)))
-    for what, id_, said in ((RESTRAINT, "RAI-08", record.restraint), (BOLTS, "RAI-10", record.bolts)):
+    looks = (
+        (RESTRAINT, "RAI-08", _worse(record.restraint, (r.restraint for r in at.others))),
+        (BOLTS, "RAI-10", _worse(record.bolts, (r.bolts for r in at.others))),
+    )
+    for what, id_, said in looks:
         if what == BOLTS and not any(p.kind in _BOLTED for p in at.parts_inside()):
             continue
         found.append(
@@ -130,10 +153,15 @@ def section_facts(at: SectionAt) -> Facts:
                 ),
             )
         )  # fmt: skip
-    for said in record.grout:
+    for said in (*record.grout, *(g for other in at.others for g in other.grout)):
         ready = at.here(said.until)
         found.append(("RAI-09", Fresh(subject=of, section=of, what=said.what, now=at.now, ready=ready)))
     return found
+
+
+def _worse(own: Said | None, others: Iterable[Said | None]) -> Said | None:
+    """What was last found, or what was found bad in another section of the same lines."""
+    return next((s for s in others if s is not None and not s.good), own)
 
 
 def _height_of(at: SectionAt, place: str) -> float | None:
@@ -160,7 +188,9 @@ def _hottest(at: SectionAt) -> float | None:
         for time, value in zip(readings.times, readings.values, strict=True)
         if 0.0 <= now - time <= READ_WITHIN.total_seconds()
     ]
-    return max(told, default=None)
+    # A reading corrected, or of a clock that is ahead, shows no pipe that is cold, but maybe one that is hot.
+    hot = [s.hot for s in series.values() if s.hot is not None]
+    return max((*told, *hot)) if told else None
 
 
 def _gauge_facts(at: SectionAt) -> GaugeGood:
@@ -182,12 +212,25 @@ def _gauge_facts(at: SectionAt) -> GaugeGood:
 
 def _names(at: SectionAt) -> frozenset[str]:
     """Everything a hold tag could call the section by."""
-    own = {at.section.id, *at.reach.lines, *at.inside, *(j.id for j in at.strays)}
+    own = {
+        at.section.id,
+        *(r for r in _sections(at)),
+        *at.reach.lines,
+        *at.inside,
+        *(j.id for j in at.strays),
+    }
     for part in at.parts_inside():
         own |= {n for n in (part.id, part.name, part.spool) if n}
     own |= {p.id for p in at.work.cutting.pieces if p.id.partition("/")[0] in at.reach.lines}
     own |= {end.boundary for end in at.reach.ends}
     return frozenset(own)
+
+
+def _sections(at: SectionAt) -> Iterable[str]:
+    lines = at.reach.lines
+    for section in at.work.job.settings.sections:
+        if any(matches(p, line) for p in section.lines for line in lines):
+            yield section.id
 
 
 def spot_facts(at: SectionAt) -> Facts:
@@ -203,8 +246,10 @@ def spot_facts(at: SectionAt) -> Facts:
     """
     found: Facts = []
     answers = at.record.conditions
+    names = Counter(w.device for w in at.writers)
     for writer in at.writers:
-        said = answers.get((HEARD_FOR, writer.device)) or answers.get((HEARD_FOR, writer.id[:8]))
+        by_name = answers.get((HEARD_FOR, writer.device)) if names[writer.device] == 1 else None
+        said = by_name or answers.get((HEARD_FOR, writer.id[:8]))
         found.append(
             (
                 "RAI-05",
@@ -218,7 +263,7 @@ def spot_facts(at: SectionAt) -> Facts:
     for condition in CONDITIONS.values():
         if at.asked.verb not in condition.verbs:
             continue
-        said = answers.get((condition.id, ""))
+        said = _worse(answers.get((condition.id, "")), _fresh_no(at, condition))
         nothing = condition.id == "nothing-since"
         ready = condition.id == "joints-ready"
         found.append(
@@ -235,6 +280,14 @@ def spot_facts(at: SectionAt) -> Facts:
             )
         )  # fmt: skip
     return found
+
+
+def _fresh_no(at: SectionAt, condition: Condition) -> Iterable[Said]:
+    """A no to the same question in another section of the same lines, while an answer is good."""
+    for other in at.others:
+        said = other.conditions.get((condition.id, ""))
+        if said is not None and not said.good and age(at.now, said.at) <= condition.good_for:
+            yield said
 
 
 def joint_findings(at: SectionAt) -> list[Finding]:

@@ -14,7 +14,15 @@ from lineproof.floor.verdicts import Finding, Verdict, worst
 from lineproof.job.cards import CementCard
 from lineproof.job.duty import matches
 from lineproof.job.progress import Disturbance, JointProgress, Progress
-from lineproof.plan.facts_move import field_joints_beside, hold_facts, pressed_facts, record_facts, tag_facts
+from lineproof.plan.facts_move import (
+    field_joints_beside,
+    hold_facts,
+    lines_at,
+    pressed_facts,
+    record_facts,
+    sections_pressed,
+    tag_facts,
+)
 from lineproof.plan.joints import Planner
 from lineproof.plan.model import JointPlace
 from lineproof.plan.move_clock import MoveAsked, MoveClock
@@ -277,7 +285,9 @@ def _findings(
         )  # fmt: skip
         facts.append(("CEM-06", read))
     facts.append(("MOV-04", tag_facts(moved.names, moved.subject, moved.joints, work, progress)))
-    for section in work.job.settings.sections:
-        if section.id in moved.names:
-            facts.append(("MOV-05", pressed_facts(section.id, progress, moved.joints)))
+    own = [s.id for s in work.job.settings.sections if s.id in moved.names]
+    for section_id in dict.fromkeys(
+        (*own, *sections_pressed(lines_at(moved.names, work, places), work, progress))
+    ):
+        facts.append(("MOV-05", pressed_facts(section_id, progress, moved.joints)))
     return [ask(name, each, work.book) for name, each in facts]

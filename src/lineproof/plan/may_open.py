@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import replace
 
+from lineproof.checks.moving import JointRecord
 from lineproof.checks.pressure import InSection
 from lineproof.checks.registry import ask
 from lineproof.floor.verdicts import Finding, worst
 from lineproof.job.progress import Progress
-from lineproof.plan.facts_move import pressed_facts, tag_facts
+from lineproof.plan.facts_move import lines_at, pressed_facts, sections_pressed, tag_facts
 from lineproof.plan.made_joint import made_findings
 from lineproof.plan.may_move import MayMove, governs_first, may_move, what_moves
 from lineproof.plan.model import JointPlace
@@ -50,14 +51,28 @@ def may_open(subject: str, work: Work, progress: Progress) -> MayMove:
         kind, names = "section", frozenset({subject, *lines, *joints})
     else:
         moved = what_moves(subject, work, progress, places)
-        lines = {n.partition("/")[0] for n in moved.names} & set(work.graph.lines)
+        lines = lines_at((*moved.names, *moved.joints), work, places)
         joints, kind, names = moved.joints, moved.kind, moved.names
     findings: list[Finding] = []
+    reached = []
     for section in sections:
         reach = reach_of(section, work.graph, progress.section(section.id).ends)
         if set(reach.lines) & set(lines):
-            facts = pressed_facts(section.id, progress, joints, zero_needed=True)
-            findings.append(ask("MOV-05", facts, work.book))
+            reached.append(section.id)
+    for section_id in dict.fromkeys((*reached, *sections_pressed(lines, work, progress))):
+        facts = pressed_facts(section_id, progress, joints, zero_needed=True)
+        findings.append(ask("MOV-05", facts, work.book))
+    if progress.gaps:
+        record = JointRecord(
+            subject=subject,
+            joints=joints,
+            rejected=False,
+            cut_out=False,
+            off_drawing=False,
+            unclear=(),
+            gaps=progress.gaps,
+        )
+        findings.append(ask("MOV-03", record, work.book))
     for line in sorted(lines):
         if not work.job.settings.sections_of(line):
             findings.append(ask("PRS-05", InSection(subject=line, line=line, sections=()), work.book))

@@ -35,6 +35,8 @@ class MayRaise:
         What is to be answered on the spot once nothing else waits.
     joints, beyond : tuple of str
         Joints that were asked, and lines beyond an end that does not hold.
+    lines : tuple of str
+        All lines that water can reach.
     left_out : tuple of str
         Joints that are cut out.
     since : datetime
@@ -51,6 +53,7 @@ class MayRaise:
     then: tuple[Finding, ...]
     joints: tuple[str, ...]
     beyond: tuple[str, ...]
+    lines: tuple[str, ...]
     left_out: tuple[str, ...]
     since: datetime
     governing_pressure: float | None
@@ -105,6 +108,7 @@ def may_raise(asked: Asked, work: Work, progress: Progress, drawn: Drawn | None 
         then=then,
         joints=tuple(j.id for j in (*at.made_of, *at.strays)),
         beyond=at.reach.beyond,
+        lines=at.reach.lines,
         left_out=at.out,
         since=at.since,
         governing_pressure=there if isinstance(there, float) else None,

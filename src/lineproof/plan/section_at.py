@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from lineproof.checks.conditions import FILL
 from lineproof.floor.errors import BadInput
 from lineproof.job.cards import CementCard
-from lineproof.job.duty import Section
+from lineproof.job.duty import PressureCap, Section, matches
 from lineproof.job.graph import Part
 from lineproof.job.progress import JointProgress, Progress
-from lineproof.job.section_record import GaugeRecord, WriterSeen
+from lineproof.job.section_record import GaugeRecord, SectionRecord, WriterSeen
 from lineproof.plan.drawn import Drawn
 from lineproof.plan.facts_move import field_joints_beside
 from lineproof.plan.joint_pressure import WATER
@@ -131,6 +132,7 @@ class SectionAt:
         self.section = section_named(work, asked.section)
         self.record = progress.section(asked.section)
         self.reach = reach_of(self.section, work.graph, self.record.ends)
+        self.others = self._others()
         drawn = Drawn(work) if drawn is None else drawn
         self.drawn = drawn
         self.parts = drawn.parts
@@ -182,6 +184,24 @@ class SectionAt:
         """A moment on the clocks of the site."""
         return None if when is None else when.astimezone(self.work.job.zone)
 
+    def _others(self) -> tuple[SectionRecord, ...]:
+        """Records of sections that share a line with this one, and of those that job.toml does not name."""
+        named = {s.id: s for s in self.work.job.settings.sections}
+        lines = self.reach.lines
+        beside = {n for n, s in named.items() if any(matches(p, line) for p in s.lines for line in lines)}
+        told = self.progress.sections
+        return tuple(r for n, r in told.items() if n != self.section.id and (n in beside or n not in named))
+
+    def caps(self) -> tuple[PressureCap, ...]:
+        """Pressure caps that hold for it today."""
+        return self.work.job.settings.caps_of(self.section.id, self.now.date())
+
+    @property
+    def medium(self) -> str:
+        """What it is tested with: what is asked for, or what job.toml says if that is not water."""
+        planned = self.section.medium
+        return self.asked.medium if planned in ("", "water") else planned
+
     def parts_inside(self) -> list[Part]:
         """Parts of every line that counts."""
         return [p for line in self.reach.lines for p in self.parts.get(line, [])]
@@ -226,31 +246,49 @@ class SectionAt:
         return min(lows, default=None)
 
     def _replaced(self, joint: JointProgress) -> bool:
-        """A joint cut out leaves the line open, unless what stands in its place is asked itself."""
-        known = (*self.inside, *(j.id for j in self.strays))
-        return bool(joint.replaced_by) and set(joint.replaced_by) <= set(known)
+        """A joint cut out leaves the line open, unless what was made in its place since is asked itself."""
+        known = {*self.inside, *(j.id for j in self.strays)}
+        return bool(joint.replaced_by) and all(
+            name in known and self._since_then(self.progress.of(name).assembled, joint.ended)
+            for name in joint.replaced_by
+        )
+
+    @staticmethod
+    def _since_then(made: datetime | None, then: datetime | None) -> bool:
+        """One that is not made yet is asked as such."""
+        return made is None or then is None or made >= then
 
     def _strays(self) -> tuple[JointProgress, ...]:
         """Joints made on site that are not on the drawing: of this section, or of nobody knows which."""
         near = set(field_joints_beside(self.inside, self.progress))
+        placed = set(field_joints_beside(self.places, self.progress))
+        sections = {s.id for s in self.work.job.settings.sections}
         found = []
         for joint in self.progress.joints.values():
             if joint.id in self.places or joint.cut_out:
                 continue
-            if joint.replaced_by and all(b in self.places for b in joint.replaced_by):
+            here = joint.id in near or joint.section == self.section.id
+            if joint.replaced_by and self._drawn_since(joint, here=here):
                 continue  # it was drawn since, under the id of the drawing
-            known = {*self.places, *self.progress.joints}
-            section = joint.section in {s.id for s in self.work.job.settings.sections}
-            if joint.id in near or joint.section == self.section.id or not (section or joint.beside in known):
+            if here or (joint.section not in sections and joint.id not in placed):
                 found.append(joint)
         return tuple(found)
 
+    def _drawn_since(self, joint: JointProgress, *, here: bool) -> bool:
+        """Whether all that stand for it are drawn, here if it is here, and were recorded after it was."""
+        drawn: Collection[str] = self.inside if here else self.places
+        told = [self.progress.of(name) for name in joint.replaced_by if name in drawn]
+        return len(told) == len(joint.replaced_by) and all(
+            j.changed is None or joint.begun is None or j.changed >= joint.begun for j in told
+        )
+
     def _writers(self) -> tuple[WriterSeen, ...]:
         known = {*self.inside, *(j.id for j in self.strays)}
+        sections = {self.section.id, *(r.id for r in self.others)}
         return tuple(
             w
             for w in self.progress.writers
-            if not known.isdisjoint(w.joints) or self.section.id in w.sections
+            if not known.isdisjoint(w.joints) or not sections.isdisjoint(w.sections)
         )
 
     def _since(self) -> datetime:
