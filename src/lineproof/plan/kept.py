@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from lineproof.floor.errors import PlanImpossible
 from lineproof.job.graph import LineGraph
@@ -19,6 +20,9 @@ Stretch = tuple[float, float]
 
 NEAR = 1e-3
 """Ends closer than this are the same end; joints.csv keeps tenths of a millimetre. [m]"""
+
+ROUNDED = 2e-4
+"""What two ends of a stretch may be off for the tenths of a millimetre that joints.csv keeps. [m]"""
 
 PLAY = 0.025
 """How far the end of a leg may have moved under a made last piece (own rule). [m]"""
@@ -134,7 +138,11 @@ def split_round(
                 allowed=f"a leg of {total - length:.4f} m of pipe and more",
                 next="put the dimension back, or cut a joint out in the logbook",
             )
-        bits.extend(Bit(at + b.start, b.length, b.bell, b.whole) for b in cut(length, at, last))
+        fresh = cut(length, at, last)
+        fewer = cut(length - ROUNDED, at, last) if length > ROUNDED else fresh
+        if len(fewer) < len(fresh):  # a stretch that filled its sticks must not gain a joint by rounding
+            fresh = (*fewer[:-1], replace(fewer[-1], length=fewer[-1].length + ROUNDED))
+        bits.extend(Bit(at + b.start, b.length, b.bell, b.whole) for b in fresh)
 
     for start, end in made:
         if abs(start - at) > NEAR:
