@@ -21,6 +21,7 @@ from lineproof.checks.curing import Cured
 from lineproof.checks.registry import ask
 from lineproof.floor.verdicts import Verdict
 from lineproof.job.progress import NO_AIR, Disturbance, JointProgress, Progress, Series, SiteAir
+from lineproof.plan.alike import Alike
 from lineproof.plan.cure_clocks import CureAsked, CureClocks
 from lineproof.sums.readings import Readings
 
@@ -310,13 +311,19 @@ def test_joints_told_together_are_those_that_are_ready_alone(
         facts.subject: ask("CUR-01", facts, book())
         for facts in CureClocks(Progress(now=now), UTC).facts_of(named)
     }
+    together = Alike([one.joint.id for one in named], book())
+    for place, told in enumerate(CureClocks(Progress(now=now), UTC).told_of(named)):
+        together.put(place, (told,))
     seen: list[str] = []
-    for facts in CureClocks(Progress(now=now), UTC).told_of(named):
-        found = ask("CUR-01", facts, book())
-        seen += facts.joints
-        assert {alone[name].verdict for name in facts.joints} == {found.verdict}
-        if len(facts.joints) > 1:
+    for found in together.findings():
+        names = found.facts["joints"]
+        assert isinstance(names, tuple)
+        seen += names
+        assert {alone[name].verdict for name in names} == {found.verdict}
+        if len(names) > 1:
             assert found.verdict is Verdict.GO
-            ready = [alone[name].facts["reached"] for name in facts.joints]
+            ready = [alone[name].facts["reached"] for name in names]
             assert found.facts["reached"] == max(ready, key=str), "the one that was ready last speaks for all"
+        else:
+            assert replace(found, facts={**found.facts, "subjects": ()}) == alone[names[0]]
     assert sorted(seen) == sorted(alone)

@@ -177,6 +177,8 @@ class JointProgress:
         When it was last made, moved, disturbed, cut out or replaced.
     begun, ended : datetime or None
         The earliest that anything is told of it, and that it can have been cut out.
+    record : object
+        What it was made from: where two have the same object, nothing but ``now`` differs. None says nothing.
     """
 
     id: str
@@ -202,6 +204,7 @@ class JointProgress:
     changed: datetime | None = None
     begun: datetime | None = None
     ended: datetime | None = None
+    record: object = field(default=None, compare=False, repr=False)
 
     @property
     def untouched(self) -> bool:

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import tzinfo
+from functools import partial
 
 from lineproof.book.sizes import Size
 from lineproof.checks.curing import Cured
-from lineproof.checks.registry import of_group
 from lineproof.job.card_rows import CURE
 from lineproof.job.cards import CementCard
 from lineproof.job.progress import JointProgress, Progress, SiteAir
+from lineproof.plan.alike import Told
 from lineproof.plan.joint_clocks import JointClocks, Ran
 from lineproof.plan.joint_histories import Asked
 from lineproof.plan.joints_reached import joints_reached
 from lineproof.sums.cure_answer import NO_START
+
+WHOLE = "whole"
+"""First word of the key of joints whose cure is whole: such a clock stays whole."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,8 +129,8 @@ class CureClocks:
             found[i] = self._told(asked[i], ran)
         return [_blank(a) if told is None else told for a, told in zip(asked, found, strict=True)]
 
-    def told_of(self, asked: Sequence[CureAsked]) -> list[Cured]:
-        """The same, but joints whose cure is whole by one row of one card are told together.
+    def told_of(self, asked: Sequence[CureAsked]) -> list[Told]:
+        """What check CUR-01 asks of many joints, for those with the same GO to be told together.
 
         Parameters
         ----------
@@ -134,8 +138,9 @@ class CureClocks:
 
         Returns
         -------
-        list of Cured
-            Where one stands for several, it is the one that was ready last, and it names all of them.
+        list of Told
+            One a joint, in the order asked. Where the cure is whole, the key holds the row of the card, and
+            the weight when it was; anything else stands alone.
         """
         plain = [i for i, each in enumerate(asked) if _plain(each)]
         ready = [
@@ -143,16 +148,19 @@ class CureClocks:
             for a in (asked[i] for i in plain)
             if a.card is not None
         ]
-        found = []
-        left = [True] * len(asked)
+        found: list[Told | None] = [None] * len(asked)
         for each in joints_reached(self._clocks, CURE, ready):
-            one = asked[plain[each.place]]
-            joints = tuple([asked[plain[k]].joint.id for k in each.places])
-            others = (name for name in joints if name != one.joint.id)
-            found.append(of_group(self._told(one, each.ran), (one.joint.id, *others), joints, ()))
-            for k in each.places:
-                left[plain[k]] = False
-        return found + self.facts_of([a for a, open_ in zip(asked, left, strict=True) if open_])
+            key = (WHOLE, each.key)
+            for n, (k, at) in enumerate(zip(each.places, each.at, strict=True)):
+                one = asked[plain[k]]
+                found[plain[k]] = Told("CUR-01", key, at, partial(self._whole, one, each.ran, n))
+        left = [i for i, told in enumerate(found) if told is None]
+        for i, facts in zip(left, self.facts_of([asked[i] for i in left]), strict=True):
+            found[i] = Told("CUR-01", (asked[i].joint.id,), 0.0, partial(_same, facts))
+        return [told for told in found if told is not None]
+
+    def _whole(self, asked: CureAsked, ran: Callable[[int], Ran], n: int) -> Cured:
+        return self._told(asked, ran(n))
 
     def _told(self, asked: CureAsked, ran: Ran) -> Cured:
         joint, clock, row = asked.joint, ran.clock, ran.row
@@ -178,6 +186,10 @@ class CureClocks:
             disturbed=tuple(f"{d.kind}: {d.how}" if d.how else d.kind for d in ran.kept),
             last_disturbed=max((d.at for d in ran.kept), default=None),
         )
+
+
+def _same(facts: Cured) -> Cured:
+    return facts
 
 
 def _plain(asked: CureAsked) -> bool:

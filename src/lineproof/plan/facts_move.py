@@ -123,6 +123,8 @@ def tag_facts(
     -------
     HoldTags
     """
+    if not progress.tags:
+        return HoldTags(subject=subject, joints=joints, tags=(), unplaced=())
     known = {
         *(joint_name(j, n) for n, j in enumerate(work.cutting.joints)),
         *progress.joints, *work.graph.lines, *work.graph.parts, *work.cutting.couplings,

@@ -9,7 +9,7 @@ from functools import partial
 from lineproof.checks.cement import ReadBack
 from lineproof.checks.conditions import CONDITIONS, HEARD_FOR, Condition, Heard, OnTheSpot
 from lineproof.checks.moving import age
-from lineproof.checks.pressure import Heights, Medium, Weakest, lowest
+from lineproof.checks.pressure import Heights, Medium, Weakest
 from lineproof.checks.raising import READ_WITHIN, CapThere, GaugeGood, SourceLimit, WallNow
 from lineproof.checks.registry import About, ask
 from lineproof.checks.section_state import (
@@ -22,14 +22,13 @@ from lineproof.checks.section_state import (
     SectionKnown,
 )
 from lineproof.floor.verdicts import Finding
-from lineproof.job.cards import CementCard
 from lineproof.job.duty import matches
 from lineproof.job.parts import PartKind
+from lineproof.job.progress import JointProgress, Progress
 from lineproof.job.section_record import Said
-from lineproof.plan.alike import ask_alike
+from lineproof.plan.alike import Told
 from lineproof.plan.cure_clocks import CureAsked
 from lineproof.plan.facts_move import hold_facts, record_facts, tag_facts
-from lineproof.plan.facts_site import rated
 from lineproof.plan.section_at import SectionAt
 from lineproof.plan.section_reach import LINE
 
@@ -56,7 +55,6 @@ def section_facts(at: SectionAt) -> Facts:
     wall = min((c.wall_temperature for c in caps if c is not None), default=None)
     gauge = at.gauge
     lines = list(at.reach.lines)
-    parts = tuple(r for n in lines for r in rated(at.work, at.names, n, at.parts.get(n, [])))
     unplaced = tuple(n for n in lines if not all(p.datum for p in at.parts.get(n, [])))
     sources = {**record.sources}
     for other in at.others:
@@ -72,7 +70,7 @@ def section_facts(at: SectionAt) -> Facts:
                 subject=of, section=of, gauge=asked.gauge or "highest point", planned=gauge.reading,
                 gauge_height=gauge.height, gauge_error=gauge.error,
                 wall=wall, wall_by="pressure cap", density=at.density,
-                parts=lowest(parts),
+                parts=at.drawn.weakest(at.reach.lines),
             ),
         ),
         (
@@ -111,7 +109,10 @@ def section_facts(at: SectionAt) -> Facts:
                 in_charge=settings.signs.test_in_charge,
             ),
         ),
-        ("MOV-04", tag_facts(_names(at), of, tuple(at.inside), at.work, at.progress)),
+        (
+            "MOV-04",
+            tag_facts(_names(at) if at.progress.tags else (), of, tuple(at.inside), at.work, at.progress),
+        ),
     ]  # fmt: skip
     for end in at.reach.ends:
         said = record.ends.get(end.boundary)
@@ -290,8 +291,33 @@ def _fresh_no(at: SectionAt, condition: Condition) -> Iterable[Said]:
             yield said
 
 
-def joint_findings(at: SectionAt) -> list[Finding]:
-    """Hold and record of each joint, and the cards they were made by.
+def told_of_record(at: SectionAt, joint: JointProgress) -> list[Told]:
+    """What MOV-01 and MOV-03 ask of a joint: its hold and its record.
+
+    Parameters
+    ----------
+    at : SectionAt
+    joint : JointProgress
+
+    Returns
+    -------
+    list of Told
+    """
+    pulled = at.pullers(joint.id)
+    made = joint.made or joint.cut_out
+    hold = (made, joint.hold_ended is None, pulled, joint.pullers_off is None)
+    own = joint.id if joint.disturbances else ""
+    gaps = at.progress.gaps
+    told = (joint.rejected, joint.cut_out, joint.unclear, gaps, own)
+    place, known = at.inside[joint.id], Progress(now=at.progress.now, gaps=gaps)
+    return [
+        Told("MOV-01", hold, 0.0, partial(hold_facts, joint, pulled, at.work, for_pressure=True)),
+        Told("MOV-03", told, 0.0, partial(record_facts, joint, place, known, joint.disturbances)),
+    ]
+
+
+def card_findings(at: SectionAt) -> list[Finding]:
+    """The cards that the joints were made by: read back by another person.
 
     Parameters
     ----------
@@ -300,51 +326,30 @@ def joint_findings(at: SectionAt) -> list[Finding]:
     Returns
     -------
     list of Finding
-        Joints with the same GO stand in one.
     """
-    holds, records = [], []
-    cards: dict[str, CementCard] = {}
-    for joint in at.made_of:
-        place = at.inside[joint.id]
-        card = at.card(joint.card, place.line)
-        if card is not None:
-            cards[card.id] = card
-        pulled = at.pullers(joint.id)
-        made = joint.made or joint.cut_out
-        key = (made, joint.hold_ended is None, pulled, joint.pullers_off is None)
-        hold = partial(hold_facts, joint, pulled, at.work, for_pressure=True)
-        holds.append((joint.id, key, hold))
-        told = (joint.rejected, joint.cut_out, joint.unclear, joint.id if joint.disturbances else "")
-        records.append((joint.id, told, partial(record_facts, joint, place, at.progress, joint.disturbances)))
-    book = at.work.book
-    found = [*ask_alike("MOV-01", holds, book), *ask_alike("MOV-03", records, book)]
-    for card in cards.values():
-        read = ReadBack(subject=card.id, card=card.id, typed_by=card.typed_by, read_back_by=card.read_back_by)
-        found.append(ask("CEM-06", read, book))
-    return found
+    named = dict.fromkeys((joint.card, at.inside[joint.id].line) for joint in at.made_of)
+    cards = {card.id: card for name, line in named if (card := at.card(name, line)) is not None}
+    told = [
+        ReadBack(subject=c.id, card=c.id, typed_by=c.typed_by, read_back_by=c.read_back_by)
+        for c in cards.values()
+    ]
+    return [ask("CEM-06", each, at.work.book) for each in told]
 
 
-def cure_requests(at: SectionAt) -> list[CureAsked]:
-    """What the pressure clock is asked, joint by joint at its own pressure.
+def cure_request(at: SectionAt, joint: JointProgress) -> CureAsked:
+    """What the pressure clock is asked of a joint, at its own pressure.
 
     Parameters
     ----------
     at : SectionAt
+    joint : JointProgress
 
     Returns
     -------
-    list
+    CureAsked
     """
-    found = []
-    for joint in at.made_of:
-        if not joint.made:
-            continue
-        place = at.inside[joint.id]
-        found.append(
-            CureAsked(
-                joint=joint, size=place.size, card=at.card(joint.card, place.line),
-                pressure=at.gauge.at(at.height(joint.id), at.density),
-                pullers=at.pullers(joint.id),
-            )
-        )  # fmt: skip
-    return found
+    place = at.inside[joint.id]
+    return CureAsked(
+        joint=joint, size=place.size, card=at.card(joint.card, place.line),
+        pressure=at.gauge.at(at.height(joint.id), at.density), pullers=at.pullers(joint.id),
+    )  # fmt: skip

@@ -7,28 +7,31 @@ told joint by joint.
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable
-from dataclasses import dataclass, field, replace
-from datetime import date
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime
+from functools import partial
 from typing import Any
 
 from lineproof.book.sizes import Size
 from lineproof.checks.made import Examined, Hand, Insertion, Makers, WholeRecord
-from lineproof.checks.made_lots import LotsUsed, LotUsed
+from lineproof.checks.made_lots import LotsUsed
 from lineproof.checks.qualified import NO_WORK, Need, Worked
-from lineproof.checks.registry import About, ask, of_group
-from lineproof.floor.verdicts import Finding, Verdict
+from lineproof.checks.registry import About
+from lineproof.floor.verdicts import Finding
 from lineproof.job.card_rows import HOLD
 from lineproof.job.cards import CementCard
-from lineproof.job.making import CanRecord, Look, LotTold, Making
+from lineproof.job.making import Look, Making
 from lineproof.job.people import Procedure, within
 from lineproof.job.progress import JointProgress, Progress
-from lineproof.job.stock import Can
+from lineproof.plan.alike import Alike, Told
 from lineproof.plan.joint_first import goes_first
+from lineproof.plan.made_lots_used import Lots
 from lineproof.plan.model import JointKind, JointPlace
 from lineproof.plan.people import Kind, scheme_of, worked_of
 from lineproof.plan.subjects import joint_name
 from lineproof.plan.work import Work
 
+LONG_AGO = datetime(1, 1, 1, tzinfo=UTC)
 FIRST = ("ring", "nut")
 """What is recorded as on the pipe first."""
 
@@ -52,20 +55,13 @@ def made_findings(
     list of Finding
         Those joints that an answer holds for alike stand in one (``facts["joints"]``).
     """
-    asked = _Asked(work, progress)
-    for joint, place in joints:
-        making = progress.makings.get(joint.id)
-        if making is not None:
-            asked.add(joint, place, making)
-    return asked.findings()
-
-
-@dataclass(slots=True)
-class _Alike:
-    """Joints that share a cause, by their place among those asked, and how bad the number of each is."""
-
-    places: list[int] = field(default_factory=list)
-    weight: list[float] = field(default_factory=list)
+    right = MadeRight(work)
+    right.look_at(progress)
+    made = [(joint, place) for joint, place in joints if joint.id in progress.makings]
+    asked = Alike([joint.id for joint, _ in made], work.book)
+    for n, (joint, place) in enumerate(made):
+        asked.put(n, right.told(joint, place))
+    return sorted(asked.findings(), key=lambda f: f.id)
 
 
 _Cause = tuple[Hashable, float, Callable[[], About]]
@@ -86,17 +82,22 @@ class _Joint:
     """Of the procedure."""
 
 
-class _Asked:
-    """Collects facts by cause, and asks each cause once with its worst number."""
+class MadeRight:
+    """What checks MAD-01 to MAD-05 ask of each joint.
 
-    def __init__(self, work: Work, progress: Progress) -> None:
+    Parameters
+    ----------
+    work : Work
+        With named joints.
+    """
+
+    def __init__(self, work: Work) -> None:
         self.work = work
-        self.progress = progress
+        self.progress = Progress(now=LONG_AGO)
         self.settings = work.job.settings
         self.zone = work.job.zone
         self.scheme, self.bound = scheme_of(work)
         self._cards: dict[str, CementCard] = {card.id: card for card in self.settings.cards}
-        self._asked: list[_Joint] = []
         self._causes: dict[str, Callable[[_Joint], _Cause]] = {
             "MAD-01": self._insertion,
             "MAD-02": self._examined,
@@ -104,56 +105,81 @@ class _Asked:
             "MAD-04": self._lots_used,
             "MAD-05": self._whole,
         }
-        self._alike: dict[tuple[str, Hashable], _Alike] = {}
         self._papers: dict[str, tuple[str, Procedure | None]] = {}
-        self._lots: dict[LotTold, tuple[LotUsed, ...]] = {}
-        self._cans: dict[str, list[Can]] = {}
-        for can in self.settings.cans:
-            if can.lot:
-                self._cans.setdefault(can.lot, []).append(can)
-        self._came: dict[str, list[CanRecord]] = {}
-        for record in progress.cans.values():
-            for lot in record.lots:
-                self._came.setdefault(lot, []).append(record)
+        self._lots = Lots(self.settings.cans, {})
         self._worked: dict[Kind, Worked] | None = None
         self._first: dict[tuple[str, JointKind], tuple[str, bool]] = {}
-        self._at_part: dict[str, list[str]] | None = None
+        self._at_part: dict[str, tuple[str, ...]] | None = None
         self._bands: dict[tuple[str, Size, float], tuple[bool, float | None, bool]] = {}
         self._hands: dict[tuple[str, str, str, str], Hand] = {}
 
-    def findings(self) -> list[Finding]:
-        """Each cause asked once with its worst number; joint by joint where that stands against one."""
-        found = []
-        for (name, _), alike in sorted(self._alike.items(), key=lambda item: item[0][0]):
-            worst = max(range(len(alike.weight)), key=alike.weight.__getitem__)
-            names = tuple(self._asked[n].about["subject"] for n in alike.places)
-            ordered = (names[worst], *names[:worst], *names[worst + 1 :])
-            facts = self._facts(name, alike.places[worst])
-            told = ask(name, of_group(facts, ordered, names, ()), self.work.book)
-            if told.verdict is Verdict.GO or len(names) == 1:
-                found.append(told)
-            else:
-                found += [ask(name, self._facts(name, n), self.work.book) for n in alike.places]
-        return found
+    def look_at(self, progress: Progress) -> bool:
+        """Go by another progress from now on.
 
-    def _facts(self, name: str, n: int) -> About:
-        return self._causes[name](self._asked[n])[2]()
+        Parameters
+        ----------
+        progress : Progress
+            With its makings and cans.
 
-    def add(self, joint: JointProgress, place: JointPlace, making: Making) -> None:
-        """Put one joint to those that share its causes."""
+        Returns
+        -------
+        bool
+            Whether cans are told otherwise, so that every joint is.
+        """
+        before, self.progress = self.progress, progress
+        cans = progress.cans != before.cans
+        if cans:
+            self._lots = Lots(self.settings.cans, progress.cans)
+        return cans
+
+    def other_days(self) -> bool:
+        """Whether people have other days of work than before, so that MAD-03 is to be asked again."""
+        if self._worked is None or worked_of(self.work, self.progress) == self._worked:
+            return False
+        self._worked = None
+        self._hands.clear()
+        return True
+
+    def others(self, place: JointPlace) -> tuple[str, ...]:
+        """Joints whose record also counts for one: where only one half of its part carries ring or nut."""
+        what, sure = self._goes_first(place)
+        return () if sure or not what else self._of_part(place.socket[0])
+
+    def _of_part(self, part: str) -> tuple[str, ...]:
+        if self._at_part is None:
+            at_part: dict[str, list[str]] = {}
+            for n, j in enumerate(self.work.cutting.joints):
+                at_part.setdefault(j.socket[0], []).append(joint_name(j, n))
+            self._at_part = {part: tuple(names) for part, names in at_part.items()}
+        return self._at_part.get(part, ())
+
+    def told(self, joint: JointProgress, place: JointPlace) -> list[Told]:
+        """What is asked of one joint.
+
+        Parameters
+        ----------
+        joint : JointProgress
+            One that is recorded as made.
+        place : JointPlace
+
+        Returns
+        -------
+        list of Told
+        """
+        making = self.progress.makings[joint.id]
         card, procedure = self._line(place.line)
         about = {"subject": joint.id, "joints": (joint.id,), "line": place.line}
         cards = tuple([name or card for name in making.cards])
         asked = _Joint(about, place, making, cards, procedure, procedure.steps if procedure else "")
-        n = len(self._asked)
-        self._asked.append(asked)
-        for name, cause in self._causes.items():
-            key, weight, _ = cause(asked)
-            alike = self._alike.get((name, key))
-            if alike is None:
-                alike = self._alike[name, key] = _Alike()
-            alike.places.append(n)
-            alike.weight.append(weight)
+        return [
+            Told(name, key, weight, partial(self._facts, cause, asked))
+            for name, cause in self._causes.items()
+            for key, weight, _ in (cause(asked),)
+        ]
+
+    @staticmethod
+    def _facts(cause: Callable[[_Joint], _Cause], asked: _Joint) -> About:
+        return cause(asked)[2]()
 
     def _line(self, line: str) -> tuple[str, Procedure | None]:
         known = self._papers.get(line)
@@ -245,7 +271,7 @@ class _Asked:
         card = self._cards.get(j.cards[0])
         cards = j.cards if card is not None else ("",)
         life = card.open_life if card else None
-        used = tuple(u for told in making.lots for u in self._lot(told, making))
+        used = tuple(u for told in making.lots for u in self._lots.of(told, making))
         first, last = self._days(making)
         # Of joints of one day the last one made meets cans that have stood open the longest.
         return (
@@ -256,44 +282,6 @@ class _Asked:
                 lots_alone=making.lots_alone, cards=cards, card_material=card.material if card else "",
                 card_steps=card.steps if card else "", material=j.place.material, steps=j.steps,
                 first_day=first, last_day=last, latest=making.latest, open_life=life,
-            ),
-        )  # fmt: skip
-
-    def _lot(self, told: LotTold, making: Making) -> tuple[LotUsed, ...]:
-        known = self._lots.get(told)
-        if known is None:
-            known = self._lots[told] = self._find_lot(told)
-        can = self.progress.cans.get(told.can)
-        if can is not None and can.thrown and can.thrown[0] < making.latest:
-            how = "before" if can.thrown[1] < making.earliest else "perhaps"
-            return tuple(replace(u, thrown=how) for u in known)
-        return known
-
-    def _find_lot(self, told: LotTold) -> tuple[LotUsed, ...]:
-        """A can as received; else every lot of that name in job.toml and among the cans received."""
-        can = self.progress.cans.get(told.can) if told.can else None
-        if can is not None and can.lots:
-            same = [c for lot in can.lots for c in self._cans.get(lot, ()) if c.kind in can.holds]
-            return (
-                LotUsed(
-                    name=can.can, known=True, kind=can.holds[0] if len(can.holds) == 1 else "",
-                    cards=_cards(can.cards, (c.card for c in same)),
-                    expires=_days(can.expires, (c.expires for c in same)), opened=can.opened,
-                    unclear=bool(can.unclear) or len(can.holds) != 1,
-                ),
-            )  # fmt: skip
-        lot = told.lot or told.can
-        rows = [c for c in self._cans.get(lot, ()) if told.kind in ("", c.kind)]
-        came = [c for c in self._came.get(lot, ()) if not told.kind or told.kind in c.holds]
-        if not rows and not came:
-            return (LotUsed(name=lot, known=False, kind=told.kind),)
-        kinds = {c.kind for c in rows} | {h for c in came for h in c.holds}
-        return (
-            LotUsed(
-                name=lot, known=True, kind=kinds.pop() if len(kinds) == 1 else "",
-                cards=_cards((c.card for c in rows), (card for c in came for card in c.cards)),
-                expires=_days((c.expires for c in rows), (day for c in came for day in c.expires)),
-                opened=None, unclear=bool(kinds) or any(c.unclear for c in came),
             ),
         )  # fmt: skip
 
@@ -359,11 +347,7 @@ class _Asked:
         """What is recorded as on; where only one half carries it, at either joint of the part."""
         if sure or not what or what in making.first_on:
             return making.first_on
-        if self._at_part is None:
-            self._at_part = {}
-            for n, j in enumerate(self.work.cutting.joints):
-                self._at_part.setdefault(j.socket[0], []).append(joint_name(j, n))
-        others = (self.progress.makings.get(name) for name in self._at_part.get(place.socket[0], ()))
+        others = (self.progress.makings.get(name) for name in self._of_part(place.socket[0]))
         return making.first_on + tuple(w for m in others if m is not None for w in m.first_on)
 
 
@@ -394,17 +378,3 @@ def _doubt(look: Look, making: Making, refusers: set[str]) -> str:
     if look.refused_points:
         return "points"
     return "before" if look.at < making.last_touched else ""
-
-
-def _cards(told: Iterable[str], others: Iterable[str]) -> tuple[str, ...]:
-    """The cards a lot carries, as the container and job.toml say: one of them may be silent."""
-    found = tuple(dict.fromkeys(card for card in (*told, *others) if card))
-    return found or ("",)
-
-
-def _days(told: Iterable[date | None], others: Iterable[date | None]) -> tuple[date | None, ...]:
-    """The days printed: what job.toml says fills in what was not told of the can."""
-    said = tuple(dict.fromkeys(told))
-    if said in ((), (None,)):
-        return tuple(dict.fromkeys(others))
-    return tuple(dict.fromkeys((*said, *(day for day in others if day is not None))))

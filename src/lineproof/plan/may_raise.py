@@ -8,11 +8,9 @@ from datetime import datetime
 from lineproof.checks.registry import ask
 from lineproof.floor.verdicts import Finding, Verdict, worst
 from lineproof.job.progress import Progress
-from lineproof.plan.cure_clocks import CureClocks
-from lineproof.plan.drawn import Drawn
-from lineproof.plan.facts_raise import cure_requests, joint_findings, section_facts, spot_facts
-from lineproof.plan.made_joint import made_findings
+from lineproof.plan.facts_raise import card_findings, section_facts, spot_facts
 from lineproof.plan.may_move import governs_first
+from lineproof.plan.raise_kept import RaiseKept
 from lineproof.plan.section_at import Asked, SectionAt
 from lineproof.plan.work import Work
 
@@ -59,7 +57,7 @@ class MayRaise:
     governing_pressure: float | None
 
 
-def may_raise(asked: Asked, work: Work, progress: Progress, drawn: Drawn | None = None) -> MayRaise:
+def may_raise(asked: Asked, work: Work, progress: Progress, kept: RaiseKept | None = None) -> MayRaise:
     """Whether a section may be filled or taken to a pressure, by the clocks and the record.
 
     Parameters
@@ -68,8 +66,8 @@ def may_raise(asked: Asked, work: Work, progress: Progress, drawn: Drawn | None 
     work : Work
         With named joints.
     progress : Progress
-    drawn : Drawn, optional
-        What was read from the same work before.
+    kept : RaiseKept, optional
+        What was told before of the same section of the same work; the answer is the same without it.
 
     Returns
     -------
@@ -80,14 +78,12 @@ def may_raise(asked: Asked, work: Work, progress: Progress, drawn: Drawn | None 
     BadInput
         There is no such section or gauge place.
     """
-    at = SectionAt(asked, work, progress, drawn)
+    kept = RaiseKept(work) if kept is None else kept
+    at = SectionAt(asked, work, progress, kept.drawn)
     book = work.book
     findings = [ask(name, facts, book) for name, facts in section_facts(at)]
-    findings += joint_findings(at)
-    clocks = CureClocks(progress, work.job.zone)
-    findings += [ask("CUR-01", facts, book) for facts in clocks.told_of(cure_requests(at))]
-    made = [(j, at.inside[j.id]) for j in at.made_of if j.made]
-    findings += made_findings(made, work, progress)
+    findings += card_findings(at)
+    findings += kept.findings(at)
     spot = [ask(name, facts, book) for name, facts in spot_facts(at)]
     then: tuple[Finding, ...] = ()
     if worst(findings) is Verdict.GO:

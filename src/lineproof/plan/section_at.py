@@ -16,9 +16,7 @@ from lineproof.job.section_record import GaugeRecord, SectionRecord, WriterSeen
 from lineproof.plan.drawn import Drawn
 from lineproof.plan.facts_move import field_joints_beside
 from lineproof.plan.joint_pressure import WATER
-from lineproof.plan.model import JointPlace
 from lineproof.plan.section_reach import reach_of
-from lineproof.plan.subjects import Subjects
 from lineproof.plan.work import Work
 from lineproof.sums.pressure import pressure_at
 
@@ -138,12 +136,7 @@ class SectionAt:
         self.parts = drawn.parts
         self.places = drawn.places
         self._cards: dict[tuple[str, str], CementCard | None] = {}
-        lines = set(self.reach.lines)
-        self.inside: dict[str, JointPlace] = {
-            n: j
-            for n, j in self.places.items()
-            if j.line in lines or any(end[0].partition("/")[0] in lines for end in (j.socket, j.spigot))
-        }
+        self.inside = drawn.inside(self.reach.lines)
         self.density = max((drawn.planner.heights.density(n) for n in self.reach.lines), default=WATER)
         told = [progress.of(name) for name in self.inside]
         self.strays = self._strays()
@@ -153,11 +146,6 @@ class SectionAt:
         self.changed = max((j.changed for j in (*told, *self.strays) if j.changed is not None), default=None)
         self.since = self._since()
         self.gauge = self._gauge()
-
-    @property
-    def names(self) -> Subjects:
-        """Indices of the work, for what is rated."""
-        return self.drawn.names
 
     def pullers(self, joint: str) -> bool | None:
         """Whether a joint is pulled in with a device; None if no table says."""
