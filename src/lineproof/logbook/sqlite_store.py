@@ -337,6 +337,47 @@ class SqliteStore:
             return str(error)
         return "" if said == "ok" else str(damaged(self.path.name))
 
+    def seals_at(self, writer: str, sequence: int) -> tuple[str, ...]:
+        """Seals of the entries at one place of one chain, in the order of arrival.
+
+        Parameters
+        ----------
+        writer : str
+            UUID.
+        sequence : int
+            [-]
+
+        Returns
+        -------
+        tuple of str
+        """
+        with told(self.path.name):
+            rows = self._db.execute(
+                "SELECT seal FROM entry WHERE writer = ? AND sequence = ? ORDER BY arrival",
+                (writer, sequence),
+            )
+            return tuple(row[0].hex() for row in rows)
+
+    def receipt_of(self, seal: str, writer: str, sequence: int) -> int:
+        """The receipt an entry was taken with; 0 if it is not here. [-]
+
+        Parameters
+        ----------
+        seal, writer : str
+        sequence : int
+            [-]
+
+        Returns
+        -------
+        int
+        """
+        with told(self.path.name):
+            row = self._db.execute(
+                "SELECT receipt FROM entry WHERE writer = ? AND sequence = ? AND seal = ?",
+                (writer, sequence, bytes.fromhex(seal)),
+            ).fetchone()
+        return int(row[0]) if row else 0
+
     @property
     def connection(self) -> sqlite3.Connection:
         """The open file, for backup and verification; nothing else reads or writes it."""

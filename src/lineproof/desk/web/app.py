@@ -13,13 +13,14 @@ from starlette.staticfiles import StaticFiles
 
 import lineproof
 from lineproof.desk.web.guard import LOOPBACK, FormKey, Guard
+from lineproof.desk.web.inbox import Inbox
 from lineproof.desk.web.page import Pages
-from lineproof.desk.web.pages import figures, joints, lines, may, now, papers, people, pieces, tape
+from lineproof.desk.web.pages import figures, joints, lines, may, now, papers, people, pieces, sync, tape
 from lineproof.desk.web.site import JobSite
 from lineproof.floor.errors import BadInput, LineproofError
 
 HERE = Path(__file__).parent
-PAGES = (now, lines, tape, pieces, joints, may, figures, people, papers)
+PAGES = (now, lines, tape, pieces, joints, may, figures, people, papers, sync)
 
 
 def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:
@@ -44,6 +45,7 @@ def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:
         redoc_url=None,
     )
     app.state.site = JobSite(folder)
+    app.state.inbox = Inbox(folder)
     app.state.key = FormKey()
     app.state.pages = Pages(app.state.key)
     for page in PAGES:
