@@ -18,9 +18,10 @@ from lineproof.book.load import book
 from lineproof.checks.conditions import OnTheSpot, on_the_spot
 from lineproof.checks.section_state import Fresh, fresh
 from lineproof.floor.verdicts import Verdict
+from lineproof.logbook.sqlite_store import SqliteStore
 from logbook.rig import Hands, named, pascals
 from move_rig import fahr
-from raise_rig import PSI, Site, job_folder
+from raise_rig import BESIDE, BRANCHED, PSI, WALK, Site, job_folder
 from verb_rig import Said, verb
 
 GO, WAIT, CANNOT_TELL, STOP = 0, 11, 12, 13
@@ -402,6 +403,127 @@ def test_a_stray_beside_what_nobody_can_place_counts(ready: Site) -> None:
     assert ready.asks().code in (STOP, CANNOT_TELL)
 
 
+# ---------------------------------------------------------------- stories
+
+
+def test_one_person_alone_does_not_settle_which_making_stands(ready: Site) -> None:
+    ready.clock.wait(minutes=5)
+    ready.write("joint_made", joint="L/J1", joint_temperature=fahr(52))
+    told = verb("record", "list", "joint_made", "--json", "--job", ready.folder).data["entries"]
+    first = min((e for e in told if "L/J1" in e["about"]), key=lambda e: str(e["at"]))["entry"]
+    words = ("record", "settle", first, "--reason", "slip", "--by", "A", "--job", ready.folder)
+    assert verb(*words).code == 0
+    ready.around()
+    assert ready.asks().code == CANNOT_TELL
+    assert verb(*words, "--second", "B").code == 0
+    assert ready.asks().code == GO, "two people stand by it"
+
+
+def test_one_person_alone_does_not_settle_a_knock_away(ready: Site) -> None:
+    """The folder was copied: two machines went on under one name, and one of them recorded a knock."""
+    other = ready.folder.parent / "clone"
+    ready.store.close()
+    shutil.copytree(ready.folder, other)
+    ready.clock.wait(minutes=5)
+    told = {}
+    for folder, kind, body in (
+        (other, "disturbed", {"joint": "L/J3", "how": "bucket"}), (ready.folder, "note", {"text": "lunch"}),
+    ):  # fmt: skip
+        ready.store = SqliteStore(folder / "logbook.db", job=ready.job, clock=lambda: ready.clock.wall)
+        told[kind] = ready.write(kind, "A", **body)
+        if folder == other:
+            ready.store.close()
+    carried = ready.folder / "carried.rec"
+    assert verb("record", "export", carried, "--job", other).code == 0
+    assert verb("record", "import", carried, "--job", ready.folder).code == 0
+    words = ("record", "settle", told["note"].seal[:12], "--reason", "slip", "--by", "A")
+    assert verb(*words, "--job", ready.folder).code == 0
+    ready.around()
+    assert ready.asks().code == CANNOT_TELL
+
+
+# ---------------------------------------------------------------- ends
+
+
+def test_two_ends_of_one_name_are_two_ends(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    folder = job_folder(tmp_path / "job")
+    walk = WALK.replace("ends at cap", 'ends at flange fixed "pump P"')
+    (folder / "lines" / "line.walk").write_text(walk, "utf-8")
+    site = Site(folder, monkeypatch)
+    site.made_and_cured()
+    site.around()
+    said = site.asks()
+    assert said.code == CANNOT_TELL
+    assert "nobody recorded how it ends at" in said.out
+
+
+LOOP = """line M size 2in pipe pvc sch80
+starts at branch M
+go west 5'
+go north 4'
+go east 5'
+ends at branch N
+"""
+
+
+def two_sections(folder: Path) -> None:
+    """S holds line L alone, S2 line M."""
+    file = folder / "job.toml"
+    told = file.read_text("utf-8").replace('lines = ["L*"]\ngauge', 'lines = ["L"]\ngauge')
+    told = told.replace('line = "L*"', 'line = "*"')
+    file.write_text(told + '\n[[sections]]\nid = "S2"\nlines = ["M"]\n', "utf-8")
+
+
+def test_one_blind_does_not_close_two_ways_into_a_line(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    line = BRANCHED.replace("ends at cap", "tee west 2in as N\ngo north 4'\nends at cap")
+    folder = job_folder(tmp_path / "job", walks={"line.walk": line, "other.walk": LOOP})
+    two_sections(folder)
+    site = Site(folder, monkeypatch)
+    site.to("7:10")
+    assert verb("plan", "--issue", "--no-paper", "--job", folder).code in (0, 10, 12, 13)
+    site.around()
+    site.write("isolation", "B", section="S", boundary="M", how="blind")
+    said = site.asks("--json").data
+    assert said["beyond"] == ["M"]
+    ends = [f["subject"] for f in said["findings"] if f["id"] == "RAI-04"]
+    for name in ends:
+        if name.startswith("M at "):
+            site.write("isolation", "B", section="S", boundary=name, how="blind")
+            assert len([n for n in ends if n.startswith("M at ")]) == 2
+    assert site.asks("--json").data["beyond"] == []
+
+
+@pytest.fixture
+def branched(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Site:
+    """A branch M off line L, in a section of its own, blinded off and released; all of M was proved zero."""
+    folder = job_folder(tmp_path / "job", walks={"line.walk": BRANCHED, "other.walk": BESIDE})
+    two_sections(folder)
+    site = Site(folder, monkeypatch)
+    site.made_and_cured(("L/J1", "L/J2", "L/J3", "L/J4", "M/J1"))
+    site.around()
+    site.write("isolation", "B", section="S", boundary="M", how="blind")
+    site.write("zero_proved", "T", section="S2", vent="vent")
+    assert site.asks("--release").code == GO
+    return site
+
+
+def test_the_joint_where_a_branch_begins_is_under_the_pressure_of_both(branched: Site) -> None:
+    for what in ("open", "move", "load"):
+        assert verb("may", what, "M/J1", "--job", branched.folder).code == STOP
+    assert opens(branched, "M/J2").code == GO
+
+
+def test_a_branch_that_was_open_under_pressure_is_not_opened_behind_a_later_blind(branched: Site) -> None:
+    branched.clock.wait(minutes=2)
+    branched.write("isolation", "B", section="S", boundary="M", how="valve")
+    assert opens(branched, "M/J2").code == STOP
+    branched.clock.wait(minutes=2)
+    branched.write("isolation", "B", section="S", boundary="M", how="blind")
+    assert opens(branched, "M/J2").code == STOP, "water may stand behind the blind"
+
+
 # ---------------------------------------------------------------- the release
 
 
@@ -447,6 +569,21 @@ def test_a_broken_job_file_withdraws(released: Site) -> None:
     (released.folder / "lines" / "line.walk").write_text("line L size 2in\ngo nowhere\n", "utf-8")
     said = verb("record", "add", "humidity", "50 %", "--by", "A", "--job", released.folder)
     assert "is WITHDRAWN" in said.out + said.err
+
+
+def test_a_cap_lowered_in_job_toml_withdraws_when_it_is_asked_again(released: Site) -> None:
+    settings(released, 'pressure = "150 psi"\nwall', 'pressure = "90 psi"\nwall')
+    said = released.asks()
+    assert said.code == STOP
+    assert "is WITHDRAWN" in said.err
+
+
+def test_a_gauge_does_not_read_high_by_an_error_below_nothing(site: Site) -> None:
+    """149 psi at the gauge, 9.5 psi of water, cap 150 psi: an error typed as -30 psi makes it no 128 psi."""
+    site.around(without="gauge", psi=149)
+    error, full = pascals("-30 psi", f"{-30 * PSI:.3f}"), pascals("200 psi", f"{200 * PSI:.3f}")
+    site.write("gauge", "T", gauge="G-1", place="PG", due="2027-03-01", error=error, range=full)
+    assert site.asks(psi=149).code == STOP
 
 
 def test_opening_asks_a_record_that_tells_one_story(ready: Site) -> None:

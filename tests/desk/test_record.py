@@ -286,7 +286,7 @@ def test_of_two_stories_of_one_joint_one_stands(job: Path) -> None:
     second = add(job, "joint_made", "L/J1", "joint-temp=62F", by="P-2")
     both = refused(verb("record", "settle", first, second, "--reason", "x", "--job", job))
     assert "only one of them can stand" in both
-    said = verb("record", "settle", first, "--reason", "the second was J2", "--second", "P-2", "--job", job)
+    said = verb("record", "settle", first, "--reason", "the second was J2", "--second", "P-1", "--job", job)
     assert said.code == 0
     assert verb("record", "settle", "--job", job).out == "nothing is to be settled\n"
 

@@ -58,6 +58,9 @@ def test_two_made_from_two_writers_are_two_stories_until_settled() -> None:
     assert (joint.two_stories, joint.unclear, len(joint.made)) == (True, ("two-stories",), 2)
     seals = [one[0].seal, two[0].seal]
     body = {"seals": seals, "stand": seals[:1], "reason": "Bela only watched"}
+    alone = state_of(one, two, chain("three", [("fork_settled", body)])).joints[J]
+    assert alone.two_stories, "one person alone strikes nothing out"
+    body = {**body, "second": BELA}
     settled = chain("three", [("fork_settled", body)])
     joint = state_of(one, two, settled).joints[J]
     assert (joint.two_stories, joint.unclear, joint.made[0].entry) == (False, (), one[0])
@@ -214,7 +217,12 @@ def test_a_fork_makes_its_joints_unclear_until_settled() -> None:
     both = chain("two", [("fork_settled", {"seals": seals, "stand": seals, "reason": "both happened"})])
     state = state_of(one, [other], both)
     assert (state.forks, state.joints[J].unclear) == ((), ())
-    only = chain("two", [("fork_settled", {"seals": seals, "stand": seals[1:], "reason": "a copy"})])
+    body = {"seals": seals, "stand": seals[1:], "reason": "a copy"}
+    alone = chain("two", [("fork_settled", body)])
+    assert len(state_of(one, [other], alone).forks) == 1, "one person alone strikes nothing out"
+    agreed = chain("three", [("fork_settled", body)], who=BELA)
+    assert state_of(one, [other], alone, agreed).forks == ()
+    only = chain("two", [("fork_settled", {**body, "second": BELA})])
     state = state_of(one, [other], only)
     assert (state.joints[J].events, len(state.joints["B-201/J32"].events)) == ((), 1)
 

@@ -107,7 +107,9 @@ def _pressed(settings: Settings, state: State) -> dict[str, Release]:
     return {name: s.under_pressure for name, s in told.items() if s.under_pressure is not None}
 
 
-def watch(folder: Path, settings: Settings, new: Sequence[Entry]) -> tuple[Withdrawn, ...]:
+def watch(
+    folder: Path, settings: Settings, new: Sequence[Entry], *, anyway: bool = False
+) -> tuple[Withdrawn, ...]:
     """Take back what new entries spoil of the releases that stand.
 
     Parameters
@@ -116,6 +118,8 @@ def watch(folder: Path, settings: Settings, new: Sequence[Entry]) -> tuple[Withd
     settings : Settings
     new : sequence of Entry
         As just written, or brought in.
+    anyway : bool
+        Judge again although nothing was written: job.toml or the drawing may have changed.
 
     Returns
     -------
@@ -123,7 +127,7 @@ def watch(folder: Path, settings: Settings, new: Sequence[Entry]) -> tuple[Withd
     """
     given = any(e.kind == "release_given" for e in new)
     new = [e for e in new if e.kind not in HARMLESS]
-    if not new and not given:  # a release that came in is held against what was here before it
+    if not new and not given and not anyway:  # a release that came in is held against what was here before it
         return ()
     with book.opened(folder) as store:
         state = fold(store.read_since())

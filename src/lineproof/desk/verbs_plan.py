@@ -118,6 +118,7 @@ def issued(folder: Path, made: Made) -> tuple[Pack, bool]:
     from dataclasses import replace
 
     from lineproof.desk.record_book import write_issue
+    from lineproof.desk.verbs_record import mind_releases
     from lineproof.plan.issue import issue
 
     pack = made.pack
@@ -132,6 +133,8 @@ def issued(folder: Path, made: Made) -> tuple[Pack, bool]:
         when=pack.stamp.isoformat(),
     )
     write_issue(folder, pack.work.job.settings, kept)
+    if kept.new:
+        mind_releases(folder, pack.work.job.settings, [], as_json=True, anyway=True)
     return replace(pack, issue=str(kept.number)), kept.new
 
 

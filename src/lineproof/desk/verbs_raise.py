@@ -16,6 +16,7 @@ from lineproof.desk.may_words import others, row, verdict_lines
 from lineproof.desk.record_typed import measured
 from lineproof.desk.say import listed, say
 from lineproof.desk.site_known import SiteKnown, site_known
+from lineproof.desk.verbs_record import mind_releases
 from lineproof.desk.words_when import day_and_hour
 from lineproof.floor.errors import BadInput
 from lineproof.floor.shown import Shown, show
@@ -105,6 +106,9 @@ def run_raise(
     answer = answer_of(site, found)
     if by and not replay:
         answer = _keep(site, answer, gauge, release=release, good_for=good_for, reaches=found.lines)
+        if found.verdict is not Verdict.GO and site.log.state.releases:
+            # What does not go now may have been released before: by job.toml or a drawing that changed since.
+            mind_releases(folder, site.job.settings, [], as_json=True, anyway=True)
     for text in site.log.warnings:
         typer.echo(text, err=True)
     if as_json:

@@ -180,7 +180,9 @@ def add(folder: Path, kind: str, words: Sequence[str], *, by: str, insist: str, 
         mind_releases(folder, settings, [entry], as_json=as_json)
 
 
-def mind_releases(folder: Path, settings: Settings, new: Sequence[Entry], *, as_json: bool) -> None:
+def mind_releases(
+    folder: Path, settings: Settings, new: Sequence[Entry], *, as_json: bool, anyway: bool = False
+) -> None:
     """Take back releases that new entries spoil, and say so loudly.
 
     Parameters
@@ -190,10 +192,12 @@ def mind_releases(folder: Path, settings: Settings, new: Sequence[Entry], *, as_
     new : sequence of Entry
     as_json : bool
         Standard output is kept for the answer.
+    anyway : bool
+        Judge them again although nothing was written.
     """
     from lineproof.desk.release_watch import told, watch
 
-    for text in told(watch(folder, settings, new)):
+    for text in told(watch(folder, settings, new, anyway=anyway)):
         typer.echo(text, err=as_json)
 
 

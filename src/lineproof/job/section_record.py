@@ -123,6 +123,8 @@ class SectionRecord:
         The release that put water or pressure into it, while no later open vent proved zero.
     pressed : tuple of Release
         All such releases.
+    opened : frozenset of str
+        Boundaries that may have been open since the first of them.
     restraint, bolts : Said or None
         The newest look at the restraints, and tightening of the flange bolts.
     grout : tuple of Said
@@ -143,6 +145,7 @@ class SectionRecord:
     zero: Said | None = None
     under_pressure: Release | None = None
     pressed: tuple[Release, ...] = ()
+    opened: frozenset[str] = frozenset()
     restraint: Said | None = None
     bolts: Said | None = None
     grout: tuple[Said, ...] = ()

@@ -169,7 +169,7 @@ class Amended:
         return unsettled
 
     def stand(self, seals: frozenset[str]) -> frozenset[str] | None:
-        """Which of some contradicting entries stand; None if nobody, or not everybody alike, has settled it.
+        """Which of some contradicting entries stand; None if not two people, or not all alike, settled it.
 
         Parameters
         ----------
@@ -180,12 +180,17 @@ class Amended:
         frozenset of str or None
         """
         about = self._about["fork_settled"]
-        told = set()
+        told: dict[frozenset[str], set[str]] = {}
         for seal in set.intersection(*(about.get(seal, set()) for seal in seals)):
             entry = self.entries[seal].entry
             if self._live(entry):
-                told.add(seals & frozenset(entry.body["stand"]))
-        return told.pop() if len(told) == 1 else None
+                people = {entry.who, str(entry.body.get("second") or entry.who)}
+                told.setdefault(seals & frozenset(entry.body["stand"]), set()).update(people)
+        if len(told) != 1:
+            return None
+        stand, people = told.popitem()
+        # To let all stand takes nothing away; to strike one out takes two people, as any correction.
+        return stand if stand == seals or len(people) > 1 else None
 
     def pending(self) -> tuple[Event, ...]:
         """Corrections, confirmations and settlements whose entries have not come."""

@@ -72,6 +72,12 @@ def _section(id: str, thing: Thing | None, given: list[Thing], now: Stamp, peopl
         zero=_newest(zeros, now, people),
         under_pressure=pressed[-1] if pressed else None,
         pressed=pressed,
+        opened=frozenset(
+            str(name)
+            for e in section.of("isolation")
+            if "valve" in told(e, "how") and any(not surely_after(e, events[r.entry]) for r in pressed)
+            for name in told(e, "boundary")
+        ),
         restraint=_newest(section.of("restraint_checked"), now, people),
         bolts=_newest(section.of("bolts_torqued"), now, people),
         grout=tuple(replace(_said(e, now, people), until=_ready(e, now)) for e in section.of("grout")),

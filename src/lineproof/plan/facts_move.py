@@ -164,7 +164,8 @@ def sections_pressed(lines: Collection[str], work: Work, progress: Progress) -> 
         for release in record.pressed or (record.under_pressure,):
             # Where nobody wrote down how far it reached, no end counts as closed.
             reached |= set(release.lines) or _reaches(named.get(name), work, {})
-        reached |= _reaches(named.get(name), work, record.ends) if name in named else set()
+        closed = {k: said for k, said in record.ends.items() if k not in record.opened}
+        reached |= _reaches(named.get(name), work, closed) if name in named else set()
         if reached & set(lines) or not reached or not reached <= set(work.graph.lines):
             found.append(name)  # a line that is not drawn under that name any more may be any of them
     return tuple(found)

@@ -212,7 +212,7 @@ class SectionAt:
                 next="name it as in job.toml, under [[gauges]]",
             )
         heights = [h for h in (place.elevation, *(g.elevation for g in self.hung())) if h is not None]
-        errors = [e for e in (place.error, *(g.error for g in self.hung())) if e is not None]
+        errors = [abs(e) for e in (place.error, *(g.error for g in self.hung())) if e is not None]
         return GaugeAt(max(heights, default=None), self.asked.pressure, max(errors, default=None))
 
     def top(self) -> float | None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import UTC, datetime
 
 from lineproof.checks.section_state import (
     ISOLATED,
@@ -13,6 +14,7 @@ from lineproof.job.duty import Section, matches
 from lineproof.job.graph import LineGraph, Part
 from lineproof.job.section_record import Said
 
+_NOT_SAID = Said(at=datetime(1, 1, 1, tzinfo=UTC))
 GROUND = "ground"
 EQUIPMENT, OPEN, LINE = "equipment", "open end", "line"
 """What lies beyond an end: what stands, nothing yet, another line of the job."""
@@ -91,40 +93,62 @@ def reach_of(section: Section, graph: LineGraph, ends: Mapping[str, Said]) -> Re
     beside = _neighbours(graph)
     found: dict[str, SectionEndPlace] = {}
     lines = list(own)
-    for line in lines:  # grows while it is walked
-        for other in beside.get(line, ()):
-            if other in lines:
-                continue
-            found.setdefault(other, SectionEndPlace(other, LINE, line))
-            said = ends.get(other)
-            if said is None or said.what not in ISOLATED:
-                lines.append(other)
+    grown = True
+    while grown:
+        # A line that is reached by one way is inside, however many other ways to it are closed.
+        ties = [end for line in lines for end in _ties_of(graph, beside, line, own) if end[0] not in lines]
+        open_ = [other for other, end in ties if (ends.get(end.boundary) or _NOT_SAID).what not in ISOLATED]
+        found |= {end.boundary: end for _, end in ties}
+        lines += dict.fromkeys(open_)
+        grown = bool(open_)
     inside = set(lines)
     for part in _ends(graph):
         if part.line in inside:
             what = EQUIPMENT if part.kind == GROUND else OPEN
             name = part.name or part.id
-            found.setdefault(name, SectionEndPlace(name, what, part.line))
+            # Two ends of one name are two ends: a word on the one is none on the other.
+            name = part.id if name in found else name
+            found[name] = SectionEndPlace(name, what, part.line)
     return Reach(section.id, own, tuple(lines[len(own) :]), tuple(found.values()))
 
 
-def _neighbours(graph: LineGraph) -> dict[str, list[str]]:
-    """Lines that share a connection, a run or a saddle, in the order of the drawing."""
-    found: dict[str, dict[str, None]] = {}
+def _ties_of(
+    graph: LineGraph, beside: Mapping[str, Mapping[str, Sequence[str]]], line: str, own: Collection[str]
+) -> Iterable[tuple[str, SectionEndPlace]]:
+    """Each way from a line into another, named by that line, and by its place where it has more ways."""
+    for other, places in beside.get(line, {}).items():
+        ways = sum(len(beside.get(mine, {}).get(other, ())) for mine in own)
+        for place in places:
+            alone = line in own and ways == 1
+            name = other if alone else f"{other} at {graph.parts[place].name or place}"
+            yield other, SectionEndPlace(name, LINE, line)
+
+
+def _neighbours(graph: LineGraph) -> dict[str, dict[str, list[str]]]:
+    """Lines that share a connection, a run or a saddle, as drawn, and the parts where they do."""
+    found: dict[str, dict[str, dict[tuple[str, str], None]]] = {}
     for names in _ties(graph):
-        lines = {graph.parts[n].line for n in names if n in graph.parts}
+        parts = [n for n in names if n in graph.parts]
+        lines = {graph.parts[n].line for n in parts}
         lines |= {n for n in names if n in graph.lines}
         for a in sorted(lines):
             for b in sorted(lines - {a}):
-                found.setdefault(a, {})[b] = None
-    return {line: list(others) for line, others in found.items()}
+                mine = next((n for n in parts if graph.parts[n].line == a), "")
+                theirs = next((n for n in parts if graph.parts[n].line == b), "")
+                found.setdefault(a, {}).setdefault(b, {})[mine or theirs or parts[0], theirs] = None
+    return {
+        line: {other: [place for place, _ in ways] for other, ways in others.items()}
+        for line, others in found.items()
+    }
 
 
 def _ties(graph: LineGraph) -> Iterable[tuple[str, ...]]:
     for c in graph.connections:
         yield c.a[0], c.b[0], c.line
     for r in graph.runs.values():
-        yield r.a[0], r.b[0], r.line, *(s for s, _ in r.saddles)
+        yield r.a[0], r.b[0], r.line
+        for saddle, _ in r.saddles:
+            yield r.a[0], r.line, saddle
 
 
 def _ends(graph: LineGraph) -> Iterable[Part]:
