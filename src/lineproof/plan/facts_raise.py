@@ -330,7 +330,10 @@ def card_findings(at: SectionAt) -> list[Finding]:
     named = dict.fromkeys((joint.card, at.inside[joint.id].line) for joint in at.made_of)
     cards = {card.id: card for name, line in named if (card := at.card(name, line)) is not None}
     told = [
-        ReadBack(subject=c.id, card=c.id, typed_by=c.typed_by, read_back_by=c.read_back_by)
+        ReadBack(
+            subject=c.id, card=c.id, typed_by=c.typed_by, read_back_by=c.read_back_by,
+            changed=at.progress.changed_unread(c),
+        )
         for c in cards.values()
     ]
     return [ask("CEM-06", each, at.work.book) for each in told]
