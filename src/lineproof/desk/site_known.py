@@ -19,12 +19,12 @@ from lineproof.logbook.air_of import air_of
 from lineproof.logbook.clocks import Stamp
 from lineproof.logbook.fold import fold
 from lineproof.logbook.logger_files import LoggerFiles
-from lineproof.logbook.progress_of import progress_of
-from lineproof.logbook.section_of import SEEN, gauges_of, sections_of, writers_of
+from lineproof.logbook.progress_kept import KeptProgress
+from lineproof.logbook.section_of import SEEN, Wrotes, gauges_of, sections_of, writers_of
 from lineproof.logbook.shelf import Shelf
 from lineproof.logbook.sqlite_store import SqliteStore
 from lineproof.logbook.state import State
-from lineproof.logbook.store import NO_RECEIPT
+from lineproof.logbook.store import NO_RECEIPT, Receipt
 from lineproof.logbook.writing import DeviceClock
 from lineproof.plan.make_pack import named_work
 from lineproof.plan.work import Work, work
@@ -111,7 +111,31 @@ def site_known(folder: Path, *, when: str = "", known: int | None = None) -> Sit
     return SiteKnown(folder, job, now, log, made, progress)
 
 
-def progress_known(folder: Path, job: Job, log: Known, now: Stamp, *, replay: bool = False) -> Progress:
+@dataclass(slots=True)
+class Before:
+    """What was read of a job before, by one that asks again and again.
+
+    Parameters
+    ----------
+    progress : KeptProgress
+    files : LoggerFiles or None
+    wrote : dict
+    """
+
+    progress: KeptProgress = field(default_factory=KeptProgress)
+    files: LoggerFiles | None = None
+    wrote: Wrotes = field(default_factory=dict)
+
+
+def progress_known(
+    folder: Path,
+    job: Job,
+    log: Known,
+    now: Stamp,
+    *,
+    replay: bool = False,
+    before: Before | None = None,
+) -> Progress:
     """Progress of a job by what its logbook held: joints, sections, gauges, writers.
 
     Parameters
@@ -122,22 +146,28 @@ def progress_known(folder: Path, job: Job, log: Known, now: Stamp, *, replay: bo
     now : Stamp
     replay : bool
         An earlier answer is given again: weather.csv counts as it was imported by then.
+    before : Before or None
+        What was read before of the same job; it is added to.
 
     Returns
     -------
     Progress
     """
+    before = Before() if before is None else before
     people = people_of(job_uuid(job.settings), job.settings)
-    files = LoggerFiles(log.shelf, job.zone) if log.shelf is not None else None
+    files = LoggerFiles(log.shelf, job.zone, before.files) if log.shelf is not None else None
+    before.files = files
     air = air_of(
         log.state, now, read_bytes(folder / WEATHER, WEATHER, needed=False),
         margin=job.settings.conditions.air_margin, zone=job.zone, shelf=log.shelf, replay=replay,
     )  # fmt: skip
     return replace(
-        progress_of(log.state, now, people=people, files=files, air=air),
+        before.progress.of(log.state, now, people=people, files=files, air=air),
         sections=sections_of(log.state, now, people),
         gauges=gauges_of(log.state),
-        writers=writers_of(log.state, now, here=writer_here(folder), received=log.received),
+        writers=writers_of(
+            log.state, now, here=writer_here(folder), received=log.received, before=before.wrote
+        ),
     )
 
 
@@ -218,11 +248,28 @@ def known_by(folder: Path, receipt: int | None, now: datetime) -> Known:
         return Known(fold(()), 0, NO_RECEIPT.head)
     with SqliteStore(path) as store:
         taken = store.receipt(receipt)
-        state = fold(store.read_since(), known_by=taken.number)
-        received: dict[int, datetime] = {}
-        for number in range(taken.number, 0, -1):
-            at = store.receipt(number).received_at
-            if at is None or now - at > SEEN:
-                break
-            received[number] = at
-        return Known(state, taken.number, taken.head, received, tuple(store.warnings), store.files())
+        return known_with(store, taken, fold(store.read_since(), known_by=taken.number), now)
+
+
+def known_with(store: SqliteStore, taken: Receipt, state: State, now: datetime) -> Known:
+    """What an open logbook held at a receipt, folded already.
+
+    Parameters
+    ----------
+    store : SqliteStore
+    taken : Receipt
+    state : State
+    now : datetime
+        The moment judged.
+
+    Returns
+    -------
+    Known
+    """
+    received: dict[int, datetime] = {}
+    for number in range(taken.number, 0, -1):
+        at = store.receipt(number).received_at
+        if at is None or now - at > SEEN:
+            break
+        received[number] = at
+    return Known(state, taken.number, taken.head, received, tuple(store.warnings), store.files())

@@ -6,7 +6,7 @@ Times are already on the safe side: a start is the latest it can have been, now 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from datetime import datetime
 
 from lineproof.job.card_seal import SealedCard
@@ -211,6 +211,37 @@ class JointProgress:
         """Nothing is recorded that only happens to a joint that is made."""
         told = (self.made, self.cut_out, self.rejected, self.hold_ended, self.pullers_off, self.beside)
         return not (any(told) or self.disturbances or self.readings or self.unread or self.unclear)
+
+
+_CELLS = [(f.name, getattr(JointProgress, f.name)) for f in fields(JointProgress)]
+
+
+def at_moment(joint: JointProgress, now: datetime | None, record: object = None) -> JointProgress:
+    """What is known of a joint at another moment, nothing else being otherwise.
+
+    Parameters
+    ----------
+    joint : JointProgress
+    now : datetime or None
+        The earliest it can be then on the clock of its own record.
+    record : object
+        What it was made from; the same as before unless said.
+
+    Returns
+    -------
+    JointProgress
+    """
+    # Ten thousand at a time: ``replace`` takes five times as long.
+    made = object.__new__(JointProgress)
+    for _, cell in _CELLS:
+        cell.__set__(made, cell.__get__(joint))
+    _NOW.__set__(made, now)
+    if record is not None:
+        _RECORD.__set__(made, record)
+    return made
+
+
+_NOW, _RECORD = dict(_CELLS)["now"], dict(_CELLS)["record"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -68,6 +68,11 @@ class ClockFrames:
             frames = _Frames(tuple(begins), tuple(ahead), tuple(k in right for k in range(len(begins))))
             self._frames.setdefault(key[0], []).append(frames)
 
+    @property
+    def jumped(self) -> bool:
+        """Whether any clock is recorded to have jumped."""
+        return bool(self._frames)
+
     def behind(self, event: Event) -> timedelta:
         """How much later than its wall clock said an entry may have been written.
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 
+from lineproof.job.making import Making
 from lineproof.job.progress import (
     NO_AIR,
     Disturbance,
@@ -65,7 +66,37 @@ def progress_of(
     """
     frames = ClockFrames(state)
     read = ReadingsOf(state, now, files, air, frames)
-    joints = {name: _joint(joint, now, read, frames) for name, joint in state.joints.items()}
+    joints = {name: joint_of(joint, now, read, frames) for name, joint in state.joints.items()}
+    makings = makings_of(state, people or {})
+    return progress_with(state, now, read, joints, makings, forecast=forecast, air=air)
+
+
+def progress_with(
+    state: State,
+    now: Stamp,
+    read: ReadingsOf,
+    joints: Mapping[str, JointProgress],
+    makings: Mapping[str, Making],
+    *,
+    forecast: Iterable[Temperature] = (),
+    air: SiteAir = NO_AIR,
+) -> Progress:
+    """Progress of a job, its joints read already.
+
+    Parameters
+    ----------
+    state : State
+    now : Stamp
+    read : ReadingsOf
+    joints, makings : mapping
+        By the same state.
+    forecast : iterable of Temperature
+    air : SiteAir
+
+    Returns
+    -------
+    Progress
+    """
     cards_used, unread = cards_used_of(state)
     return Progress(
         now=now.wall,
@@ -75,7 +106,7 @@ def progress_of(
         humidity=read.site,
         forecast=tuple(sorted((*forecast, *air.forecast), key=lambda t: t.at)),
         air=air,
-        makings=makings_of(state, people or {}),
+        makings=makings,
         cans=cans_of(state),
         cards_used=cards_used,
     )
@@ -99,12 +130,34 @@ def _gaps(state: State) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _joint(joint: JointState, now: Stamp, read: ReadingsOf, frames: ClockFrames) -> JointProgress:
-    made = joint.made[-1] if joint.made else None
+def starts_of(joint: JointState) -> tuple[Event, ...]:
+    """Entries that the hands-off clock of a joint may start from."""
     starts = joint.of(*STARTS)
-    if made is not None:
-        # A hold that ended before it went home is that of an earlier making; what touched it always counts.
-        starts = tuple(e for e in starts if e.kind in TOUCHED or _latest(e) >= _earliest(made))
+    if not joint.made:
+        return starts
+    # A hold that ended before it went home is that of an earlier making; what touched it always counts.
+    home = _earliest(joint.made[-1])
+    return tuple(e for e in starts if e.kind in TOUCHED or _latest(e) >= home)
+
+
+def joint_of(joint: JointState, now: Stamp, read: ReadingsOf, frames: ClockFrames) -> JointProgress:
+    """What is known of one joint.
+
+    Parameters
+    ----------
+    joint : JointState
+    now : Stamp
+        The moment judged.
+    read : ReadingsOf
+        What was read, by the same state and moment.
+    frames : ClockFrames
+
+    Returns
+    -------
+    JointProgress
+    """
+    made = joint.made[-1] if joint.made else None
+    starts = starts_of(joint)
     ends = [_latest(event) for event in starts if event.kind == "hold_end"]
     off = [_latest(event) for event in starts if event.kind == "pullers_off"]
     cold, unread = read.temperatures(joint)
@@ -125,7 +178,7 @@ def _joint(joint: JointState, now: Stamp, read: ReadingsOf, frames: ClockFrames)
             for event in joint.examined_by_another
             if (looked := min(span(event)[0], event.entry.wall)) <= now.wall
         ),
-        now=_now((*starts, *joint.made), now, frames),
+        now=now_of((*starts, *joint.made), now, frames),
         readings=cold,
         damp=read.humidities(joint),
         unread=unread,
@@ -170,7 +223,7 @@ def _earliest(made: Event) -> datetime:
     return min([span(made)[0], made.stamp.wall, *steps])
 
 
-def _now(events: Iterable[Event], now: Stamp, frames: ClockFrames) -> datetime | None:
+def now_of(events: Iterable[Event], now: Stamp, frames: ClockFrames) -> datetime | None:
     """The earliest it can be now, held against everything the clock may start from."""
     earliest = now.wall
     for event in events:

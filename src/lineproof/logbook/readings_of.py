@@ -22,9 +22,10 @@ make it colder.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import timedelta
+from operator import is_
 from typing import Any
 
 import numpy as np
@@ -75,6 +76,9 @@ class ReadingsOf:
         By weather.csv as it was imported: what it has seen of the humidity is of the site.
     frames : ClockFrames or None
         Where clocks jumped; by the state unless said.
+    before : ReadingsOf or None
+        What was read a moment before by the same clock, none of which jumped: what is the same now is the
+        very same series.
     """
 
     def __init__(
@@ -84,25 +88,44 @@ class ReadingsOf:
         files: LoggerFiles | None = None,
         air: SiteAir = NO_AIR,
         frames: ClockFrames | None = None,
+        before: ReadingsOf | None = None,
     ) -> None:
+        self._before = before
+        self._ahead = False
         self._now = now
         self._frames = ClockFrames(state) if frames is None else frames
         self._files = files
         self._cold: dict[tuple[str, ...], tuple[Series, tuple[str, ...]]] = {}
         self._damp: dict[tuple[str, ...], Series] = {}
-        self._site = _Gathered()
+        self._air = air
         self._hot = max((h for e in state.others if (h := self._hot_of(e)) is not None), default=None)
-        for joint in state.joints.values():
-            for event in joint.made:
-                # Of another joint's record only what can be placed in time tells of the site.
-                if elapsed(event.stamp, now) is not None:
-                    self._put(self._site, event, worst_of(event, "humidity", higher=True))
-        for event in state.others:
-            if event.kind == "humidity" and event.sound:
-                self._put(self._site, event, worst_of(event, "humidity", higher=True), max)
-        if len(air.damp.times):
-            self._site.add(*air.damp.arrays(), held=True)
-        self.site = self._site.series()
+        self._made = [event for joint in state.joints.values() for event in joint.made]
+        self._damps = [event for event in state.others if event.kind == "humidity" and event.sound]
+        self._site, self.site = self._site_before() or self._read_site()
+
+    def done(self) -> None:
+        """Nothing more is read: let go of what was read before."""
+        self._before = None
+
+    def _site_before(self) -> tuple[_Gathered, Series] | None:
+        """What was read of the site before, if nothing of it can be otherwise now."""
+        old = self._before
+        if old is None or old._ahead or old._air is not self._air:
+            return None
+        same = _is(old._made, self._made) and _is(old._damps, self._damps)
+        return (old._site, old.site) if same else None
+
+    def _read_site(self) -> tuple[_Gathered, Series]:
+        site = _Gathered()
+        for event in self._made:
+            # Of another joint's record only what can be placed in time tells of the site.
+            if elapsed(event.stamp, self._now) is not None:
+                self._put(site, event, worst_of(event, "humidity", higher=True))
+        for event in self._damps:
+            self._put(site, event, worst_of(event, "humidity", higher=True), max)
+        if len(self._air.damp.times):
+            site.add(*self._air.damp.arrays(), held=True)
+        return site, site.series()
 
     def temperatures(self, joint: JointState) -> tuple[Series, tuple[str, ...]]:
         """Temperatures of a joint's surface, and its loggers' files that cannot be read, each with why.
@@ -126,15 +149,22 @@ class ReadingsOf:
                 known = self._beside(shared, own)
             else:
                 known = self._temperatures(joint.readings)
-            self._cold[key] = known
+            known = self._cold[key] = self._same(key, known)
         return known
+
+    def _same(
+        self, key: tuple[str, ...], known: tuple[Series, tuple[str, ...]]
+    ) -> tuple[Series, tuple[str, ...]]:
+        """The series that was read before, if it is the same."""
+        old = None if self._before is None else self._before._cold.get(key)
+        return old if old is not None and old[1] == known[1] and _alike(old[0], known[0]) else known
 
     def _beside(self, shared: tuple[Event, ...], own: Iterable[Event]) -> tuple[Series, tuple[str, ...]]:
         """What many joints share, and beside it what was read at this one alone."""
         key = tuple(event.entry.seal for event in shared)
         known = self._cold.get(key)
         if known is None:
-            known = self._cold[key] = self._temperatures(shared)
+            known = self._cold[key] = self._same(key, self._temperatures(shared))
         base, unread = known
         mine, more = self._temperatures(own)
         ever = [worst for worst in (base.ever, mine.ever) if worst is not None]
@@ -160,7 +190,9 @@ class ReadingsOf:
             found = self._site.copy()
             for event in damp:
                 self._put(found, event, worst_of(event, "humidity", higher=True), max)
-            known = self._damp[key] = found.series()
+            known = found.series()
+            old = None if self._before is None else self._before._damp.get(key)
+            self._damp[key] = known = old if old is not None and _alike(old, known) else known
         return known
 
     def _temperatures(self, events: Iterable[Event]) -> tuple[Series, tuple[str, ...]]:
@@ -198,6 +230,7 @@ class ReadingsOf:
         *,
         good: bool = True,
     ) -> None:
+        self._ahead = self._ahead or event.at > self._now.wall
         if value is None or event.at > self._now.wall:
             return
         if elapsed(event.stamp, self._now) is None:
@@ -290,6 +323,24 @@ def unvouched(body: Mapping[str, Any], who: str, *, written: float, last: float,
 def _of_many(event: Event) -> bool:
     """Whether other joints may have the same entry."""
     return event.kind == "reading_file" or "joints" in event.body
+
+
+def _is(these: Sequence[object], those: Sequence[object]) -> bool:
+    """Whether two hold the very same objects."""
+    return len(these) == len(those) and all(map(is_, these, those))
+
+
+def _alike(one: Series, other: Series) -> bool:
+    """Whether two series hold the same readings."""
+    return (
+        (one.ever, one.hot) == (other.ever, other.hot)
+        and one.base is other.base
+        and all(
+            np.array_equal(a, b)
+            for mine, yours in ((one.held, other.held), (one.late, other.late))
+            for a, b in zip(mine.arrays(), yours.arrays(), strict=True)
+        )
+    )
 
 
 class _Gathered:

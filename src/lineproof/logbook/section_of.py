@@ -7,7 +7,7 @@ cannot be held against ours does not count. Zero counts only where it surely cam
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import TypeVar
 
@@ -16,7 +16,7 @@ from lineproof.logbook.alone import measures, told
 from lineproof.logbook.clocks import NONE, Stamp, elapsed, elapsed_at_most
 from lineproof.logbook.entry import moment
 from lineproof.logbook.readings_of import alone, by_two
-from lineproof.logbook.state import Event, State, Thing
+from lineproof.logbook.state import Event, JointState, State, Thing
 
 SEEN = timedelta(hours=24)
 """A writer that wrote of a section so long ago must be heard before it is put under pressure (the design)."""
@@ -302,8 +302,51 @@ def _si(body: Mapping[str, object], field: str) -> float | None:
     return float(str(told["si"])) if isinstance(told, Mapping) else None
 
 
+@dataclass(frozen=True, slots=True)
+class Wrote:
+    """What one writer wrote of a joint or section.
+
+    Parameters
+    ----------
+    writer, device : str
+        The device by the last entry.
+    last : datetime
+        The latest it was, by its own clock or as said.
+    receipts : mapping
+        With which receipts it came, and the latest it was written of each.
+    """
+
+    writer: str
+    device: str
+    last: datetime
+    receipts: Mapping[int, datetime]
+
+
+Wrotes = dict[tuple[str, str], tuple[JointState | Thing, tuple[Wrote, ...]]]
+"""What was read of joints and sections before, to be read again only where they changed."""
+
+
+def _wrote(thing: JointState | Thing) -> tuple[Wrote, ...]:
+    device: dict[str, str] = {}
+    lasts: dict[str, datetime] = {}
+    receipts: dict[str, dict[int, datetime]] = {}
+    for event in thing.events:
+        writer, wall = event.entry.writer, event.entry.wall
+        device[writer] = event.entry.device
+        last = max(wall, event.at)
+        lasts[writer] = max(lasts.get(writer, last), last)
+        came = receipts.setdefault(writer, {})
+        came[event.receipt] = max(came.get(event.receipt, wall), wall)
+    return tuple(Wrote(w, device[w], lasts[w], receipts[w]) for w in device)
+
+
 def writers_of(
-    state: State, now: Stamp, *, here: str, received: Mapping[int, datetime]
+    state: State,
+    now: Stamp,
+    *,
+    here: str,
+    received: Mapping[int, datetime],
+    before: Wrotes | None = None,
 ) -> tuple[WriterSeen, ...]:
     """Phones and machines that wrote of joints and sections within a day.
 
@@ -316,33 +359,38 @@ def writers_of(
         The writer of this machine; it needs no hearing.
     received : mapping
         Receipts of the last day, and when each was given, by this machine's clock.
+    before : dict or None
+        What was read before; it is added to.
 
     Returns
     -------
     tuple of WriterSeen
         By writer. A clock that is wrong makes no writer unseen: when its entry came in counts as well.
     """
+    known: Wrotes = {} if before is None else before
     joints: dict[str, dict[str, datetime]] = {}
     sections: dict[str, dict[str, datetime]] = {}
     device: dict[str, str] = {}
     heard: dict[str, datetime] = {}
-    for subjects, seen in ((state.joints, joints), (state.sections, sections)):
+    for sort, subjects, seen in (("joint", state.joints, joints), ("section", state.sections, sections)):
         for name, thing in subjects.items():
-            for event in thing.events:
-                writer = event.entry.writer
-                device[writer] = event.entry.device
-                last = max(event.entry.wall, event.at)
-                came = received.get(event.receipt)
-                if came is not None:
-                    _hear(heard, event, came)
-                    last = max(last, came)
+            read = known.get((sort, name))
+            if read is None or read[0] is not thing:
+                read = known[sort, name] = (thing, _wrote(thing))
+            for wrote in read[1]:
+                device[wrote.writer] = wrote.device
+                last = wrote.last
+                for receipt, wall in wrote.receipts.items():
+                    came = received.get(receipt)
+                    if came is not None:
+                        _hear(heard, wrote.writer, min(came, wall))
+                        last = max(last, came)
                 if now.wall - last <= SEEN:
-                    of = seen.setdefault(writer, {})
-                    of[name] = max(of.get(name, last), last)
+                    seen.setdefault(wrote.writer, {})[name] = last
     for event in (*state.others, *(e for t in state.releases.values() for e in t.events)):
         came = received.get(event.receipt)
         if came is not None:
-            _hear(heard, event, came)
+            _hear(heard, event.entry.writer, min(came, event.entry.wall))
     return tuple(
         WriterSeen(
             id=writer,
@@ -356,7 +404,6 @@ def writers_of(
     )
 
 
-def _hear(heard: dict[str, datetime], event: Event, came: datetime) -> None:
+def _hear(heard: dict[str, datetime], writer: str, at: datetime) -> None:
     """What was written long ago and comes in now is no word of the phone: another may have carried it."""
-    at = min(came, event.entry.wall)
-    heard[event.entry.writer] = max(heard.get(event.entry.writer, at), at)
+    heard[writer] = max(heard.get(writer, at), at)
