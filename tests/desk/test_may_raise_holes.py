@@ -19,6 +19,7 @@ from lineproof.checks.conditions import OnTheSpot, on_the_spot
 from lineproof.checks.section_state import Fresh, fresh
 from lineproof.floor.verdicts import Verdict
 from lineproof.logbook.sqlite_store import SqliteStore
+from lineproof.logbook.writing import Pen, Writer
 from logbook.rig import Hands, named, pascals
 from move_rig import fahr
 from raise_rig import BESIDE, BRANCHED, PSI, WALK, Site, job_folder
@@ -84,12 +85,9 @@ def other_clock(site: Site, *, minutes: float) -> Hands:
 
 
 def on_phone(site: Site, hands: Hands, kind: str, by: str = "B", **body: object) -> None:
-    """An entry written on another phone, by the clock of that phone."""
-    here, site.clock = site.clock, hands
-    try:
-        site.write(kind, by, phone="phone 2", **body)
-    finally:
-        site.clock = here
+    """An entry written on another phone, by the clock of that phone; it is received here at once."""
+    phone = Writer(id=named("writer phone 2"), who=site.who(by), device="phone 2", software="0.1.0")
+    Pen(site.store, phone, hands).write(kind, body)
 
 
 # ---------------------------------------------------------------- one person alone corrects
@@ -220,6 +218,20 @@ def test_a_hot_reading_by_a_clock_that_is_ahead_counts(ready: Site) -> None:
     ready.write("reading", "A", phone="phone 2", temperature=fahr(80.0), of="joint", joint="L/J2")
     ready.clock = here
     assert "the pipe is at 80 F" in ready.asks().out
+
+
+def test_a_yes_of_a_phone_whose_clock_is_ahead_grows_old_from_when_it_came(site: Site) -> None:
+    """Its clock says 11:30 and is wrong; it came here at 11:00, and at 11:31 it is 31 minutes old."""
+    site.around(without="people-out")
+    ahead = Hands(site.clock.wall, boot="boot of a phone")
+    ahead.set(minutes=30)
+    on_phone(site, ahead, "condition", "C", section="S", condition="people-out", answer=True, place="gate")
+    site.clock.wait(minutes=31)
+    site.write("condition", "T", section="S", condition="nothing-since", answer=True)
+    site.write("condition", "C", section="S", condition="heard-for", about="phone 2", answer=True)
+    said = site.asks()
+    assert said.code == CANNOT_TELL
+    assert "people-out" in said.out
 
 
 def test_a_clock_that_jumped_ahead_does_not_ripen_grout(ready: Site) -> None:

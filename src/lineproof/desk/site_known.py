@@ -163,7 +163,7 @@ def progress_known(
     )  # fmt: skip
     return replace(
         before.progress.of(log.state, now, people=people, files=files, air=air),
-        sections=sections_of(log.state, now, people),
+        sections=sections_of(log.state, now, people, log.received),
         gauges=gauges_of(log.state),
         writers=writers_of(
             log.state, now, here=writer_here(folder), received=log.received, before=before.wrote

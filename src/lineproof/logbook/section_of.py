@@ -27,13 +27,18 @@ LONG_AGO = datetime(1900, 1, 1, tzinfo=UTC)
 HEARD_FOR = "heard-for"
 """The one condition that is answered for each writer by itself."""
 
+NOT_KNOWN: Mapping[int, datetime] = {}
+"""No receipt is known."""
+
 Key = TypeVar("Key")
 
 Names = Mapping[str, str]
 """UUID of a person to the id in job.toml."""
 
 
-def sections_of(state: State, now: Stamp, people: Names) -> dict[str, SectionRecord]:
+def sections_of(
+    state: State, now: Stamp, people: Names, received: Mapping[int, datetime] = NOT_KNOWN
+) -> dict[str, SectionRecord]:
     """Record of each section that is named in the logbook.
 
     Parameters
@@ -43,6 +48,8 @@ def sections_of(state: State, now: Stamp, people: Names) -> dict[str, SectionRec
         The moment judged.
     people : mapping
         UUID to id of the people in job.toml.
+    received : mapping
+        Receipts of the last day, and when each was given: nothing was said after it came in.
 
     Returns
     -------
@@ -54,7 +61,17 @@ def sections_of(state: State, now: Stamp, people: Names) -> dict[str, SectionRec
         for section in {str(e.body["section"]) for e in thing.of("release_asked", "release_given")}:
             given.setdefault(section, []).append(thing)
     names = sorted({*state.sections, *given})
-    return {n: _section(n, state.sections.get(n), given.get(n, []), now, people) for n in names}
+    told = {n: _as_received(thing, received) for n, thing in state.sections.items()}
+    return {n: _section(n, told.get(n), given.get(n, []), now, people) for n in names}
+
+
+def _as_received(thing: Thing, received: Mapping[int, datetime]) -> Thing:
+    """A phone whose clock is ahead told nothing later than it was received here."""
+    events = [
+        replace(e, at=came) if (came := received.get(e.receipt)) is not None and came < e.at else e
+        for e in thing.events
+    ]
+    return replace(thing, events=tuple(sorted(events, key=lambda e: e.order)))
 
 
 def _section(id: str, thing: Thing | None, given: list[Thing], now: Stamp, people: Names) -> SectionRecord:
