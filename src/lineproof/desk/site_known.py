@@ -18,9 +18,10 @@ from lineproof.job.weather import FILE as WEATHER
 from lineproof.logbook.air_of import air_of
 from lineproof.logbook.clocks import Stamp
 from lineproof.logbook.fold import fold
+from lineproof.logbook.gauges_of import gauges_of
 from lineproof.logbook.logger_files import LoggerFiles
 from lineproof.logbook.progress_kept import KeptProgress
-from lineproof.logbook.section_of import SEEN, Wrotes, gauges_of, sections_of, writers_of
+from lineproof.logbook.section_of import SEEN, Wrotes, sections_of, writers_of
 from lineproof.logbook.shelf import Shelf
 from lineproof.logbook.sqlite_store import SqliteStore
 from lineproof.logbook.state import State
