@@ -19,6 +19,7 @@ LINES = [
 SHOWN = [row.strip() for row in re.findall(r"^    (\S.*)$", PAGE, re.MULTILINE)]
 
 
+@pytest.mark.slow
 def test_every_line_of_the_page_runs_and_shows_what_it_says(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -25,6 +25,7 @@ def chosen(line: str = "B-301") -> list:
     return [j for j in demo_pack().joints if j.place.line == line]
 
 
+@pytest.mark.slow
 def test_the_tag_of_every_named_joint_is_read_back_from_the_page() -> None:
     """Read by an independent reader of QR codes (zxing-cpp) from the page drawn at 200 dots an inch."""
     expected = {tag_text("BRK", j.place.id, "") for j in chosen() if is_named(j.place.id)}
@@ -192,6 +193,7 @@ def test_inches_are_an_inch_apart_and_millimetres_a_millimetre() -> None:
     assert np.diff(fine) == pytest.approx(1.0)
 
 
+@pytest.mark.slow
 def test_metric_jobs_print_in_millimetres() -> None:
     text = " ".join(" ".join(p.tokens) for p in pages(metric_papers()["joint-cards.pdf"]))
     assert " mm" in text

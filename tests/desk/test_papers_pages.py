@@ -42,6 +42,7 @@ def joined(text: str) -> str:
     return "".join(text.split())
 
 
+@pytest.mark.slow
 def test_every_piece_stands_once_in_the_cut_list() -> None:
     for pack, made in ((demo_pack(), demo_papers()), (metric_pack(), metric_papers())):
         seen = Counter(t for p in of_paper(made["pack.pdf"], "Cut list") for t in p.tokens)
@@ -88,6 +89,7 @@ def test_answer_page_says_verdict_counts_and_what_to_do() -> None:
     assert len(of_paper(demo_papers()["pack.pdf"], "Answer")) == 1, "the answer is one page"
 
 
+@pytest.mark.slow
 def test_every_page_says_what_it_is() -> None:
     for made in (demo_papers(), demo_papers("letter"), metric_papers()):
         for name, pdf in made.items():
@@ -110,6 +112,7 @@ def test_pages_have_the_size_asked_for(paper: str) -> None:
             assert sorted((p.width, p.height)) == pytest.approx([short, long], abs=0.6)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_nothing_lies_off_the_page_or_over_other_words(paper: str) -> None:
     """Text stays 5 mm inside the page, which most printers reach, and no two boxes share 0.8 x 0.8 pt."""

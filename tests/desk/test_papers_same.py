@@ -40,6 +40,7 @@ def made_with(**environment: str) -> str:
     return run.stdout
 
 
+@pytest.mark.slow
 def test_bytes_are_the_same_from_two_processes_of_another_place() -> None:
     one = made_with(TZ="America/Denver", LANG="C", LC_ALL="C", PYTHONHASHSEED="1")
     two = made_with(TZ="Asia/Kolkata", LANG="de_DE.UTF-8", LC_ALL="C.UTF-8", PYTHONHASHSEED="4711")

@@ -17,6 +17,7 @@ LINES = [row for block in re.findall(r"```asked\n(.*?)```", PAGE, re.DOTALL) for
 VERDICTS = {verdict.exit_code for verdict in Verdict}
 
 
+@pytest.mark.slow
 def test_every_line_of_the_page_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     verb("demo", "--built", tmp_path / "works")
     monkeypatch.chdir(tmp_path / "works")
