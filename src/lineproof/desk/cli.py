@@ -5,6 +5,7 @@ Each verb loads what it needs when it runs, so that ``--help`` is quick.
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from pathlib import Path
@@ -393,6 +394,8 @@ def _nobody_reads() -> int:
 
 def main() -> None:
     """Run the verb that was typed and exit with its code; bad usage and bad input exit with 64."""
+    # A verb makes its values once and ends: walking through them again and again only takes time.
+    gc.set_threshold(200_000, 50, 50)
     try:
         app(prog_name="lineproof")
     except LineproofError as error:

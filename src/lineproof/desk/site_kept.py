@@ -8,6 +8,7 @@ out, has the job planned anew.
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -18,7 +19,7 @@ from lineproof.job.folder import Job, read_job
 from lineproof.job.weather import FILE as WEATHER
 from lineproof.logbook.fold import Fold
 from lineproof.logbook.sqlite_store import SHELF, SqliteStore
-from lineproof.logbook.state import State
+from lineproof.logbook.state import JointState, State
 from lineproof.logbook.store import NO_RECEIPT
 from lineproof.plan.make_pack import named_work
 from lineproof.plan.may_raise import MayRaise, may_raise
@@ -43,6 +44,7 @@ class KeptSite:
         self._job: Job | None = None
         self._work: Work | None = None
         self._stand: frozenset[str] = frozenset()
+        self._joints: Mapping[str, JointState] = {}
         self._before = Before()
         self._kept: dict[tuple[str, str], RaiseKept] = {}
         self._store: SqliteStore | None = None
@@ -104,7 +106,10 @@ class KeptSite:
 
     def _planned(self, job: Job, state: State) -> Work:
         """The plan; made anew where a joint was made or cut out, as those that stand may not be moved."""
+        if self._work is not None and state.joints is self._joints:
+            return self._work
         stand = frozenset(name for name, joint in state.joints.items() if joint.is_made)
+        self._joints = state.joints
         if self._work is None or stand != self._stand:
             stays = made_of(self.folder, state)
             self._work, _ = named_work(work(job, nest=False, recorded=stays), recorded=stays)

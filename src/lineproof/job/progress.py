@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
 from datetime import datetime
+from operator import attrgetter
 
 from lineproof.job.card_seal import SealedCard
 from lineproof.job.cards import CementCard
@@ -213,7 +214,10 @@ class JointProgress:
         return not (any(told) or self.disturbances or self.readings or self.unread or self.unclear)
 
 
-_CELLS = [(f.name, getattr(JointProgress, f.name)) for f in fields(JointProgress)]
+_NAMES = [f.name for f in fields(JointProgress)]
+_ALL = attrgetter(*_NAMES)
+_PUT = [getattr(JointProgress, name).__set__ for name in _NAMES]
+_NOW, _RECORD = JointProgress.__dict__["now"].__set__, JointProgress.__dict__["record"].__set__
 
 
 def at_moment(joint: JointProgress, now: datetime | None, record: object = None) -> JointProgress:
@@ -231,17 +235,14 @@ def at_moment(joint: JointProgress, now: datetime | None, record: object = None)
     -------
     JointProgress
     """
-    # Ten thousand at a time: ``replace`` takes five times as long.
+    # Ten thousand at a time: ``replace`` takes several times as long.
     made = object.__new__(JointProgress)
-    for _, cell in _CELLS:
-        cell.__set__(made, cell.__get__(joint))
-    _NOW.__set__(made, now)
+    for put, value in zip(_PUT, _ALL(joint), strict=True):
+        put(made, value)
+    _NOW(made, now)
     if record is not None:
-        _RECORD.__set__(made, record)
+        _RECORD(made, record)
     return made
-
-
-_NOW, _RECORD = dict(_CELLS)["now"], dict(_CELLS)["record"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

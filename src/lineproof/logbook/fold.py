@@ -45,6 +45,9 @@ class Fold:
         self._crowded: set[str] = set()
         self._at_place: dict[tuple[str, int], set[str]] = {}
         self._seen: dict[Subject, JointState | Thing] = {}
+        # Sorts of subjects of which none changed are handed out as they were.
+        self._sorts: dict[str, dict[str, Any]] = {}
+        self._stale: set[str] = set()
         # An entry on many joints, such as a logger's file, is read and checked once for all of them.
         self._told: dict[str, _Told] = {}
 
@@ -82,6 +85,7 @@ class Fold:
             for subject in self._amended.subjects(seal):
                 self._by_subject.setdefault(subject, _About()).fresh.add(seal)
                 self._seen.pop(subject, None)
+                self._stale.add(subject[0])
 
     def state(self) -> State:
         """What stands, by all that has been taken in.
@@ -92,13 +96,16 @@ class Fold:
         """
         crowded = (self._amended.entries[seal].entry for seal in self._crowded)
         forks = self._amended.see_forks(forks_in((e.id, e.writer, e.sequence, e.seal) for e in crowded))
-        sorts: dict[str, dict[str, Any]] = {}
-        for subject in sorted(self._by_subject):
+        for sort in self._stale:
+            self._sorts[sort] = {}
+        for subject in sorted(s for s in self._by_subject if s[0] in self._stale):
             view = self._seen.get(subject)
             if view is None:
                 view = self._seen[subject] = self._view(subject)
             if view.events or isinstance(view, JointState):
-                sorts.setdefault(subject[0], {})[subject[1]] = view
+                self._sorts[subject[0]][subject[1]] = view
+        self._stale.clear()
+        sorts = self._sorts
         joints: dict[str, JointState] = sorts.get("joint", {})
         tags: dict[str, Thing] = sorts.get("tag", {})
         if self._others_seen is None:
@@ -106,7 +113,7 @@ class Fold:
         others = self._others_seen
         return State(
             joints=joints,
-            field_joints=tuple(n for n, j in joints.items() if j.of("field_joint") and not j.is_cut_out),
+            field_joints=tuple(n for n, j in joints.items() if j.beside and not j.is_cut_out),
             cans=sorts.get("can", {}),
             tags=tags,
             gauges=sorts.get("gauge", {}),

@@ -100,7 +100,9 @@ class KeptProgress:
             return self._anew(joint, now, read, frames, None)
         cold, unread = read.temperatures(joint)
         told = kept.told
-        if cold is not told.readings or read.humidities(joint) is not told.damp or unread != told.unread:
+        # Without an entry on its own humidity it has no series of its own.
+        damp = None if told.damp is None else read.humidities(joint)
+        if cold is not told.readings or damp is not told.damp or unread != told.unread:
             return self._anew(joint, now, read, frames, kept)
         return at_moment(told, now_of(kept.asked, now, frames) if kept.asked else now.wall)
 

@@ -6,6 +6,7 @@ cannot be held against ours does not count. Zero counts only where it surely cam
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
@@ -273,12 +274,15 @@ class Wrote:
         The latest it was, by its own clock or as said.
     receipts : mapping
         With which receipts it came, and the latest it was written of each.
+    newest : int
+        The last of these. [-]
     """
 
     writer: str
     device: str
     last: datetime
     receipts: Mapping[int, datetime]
+    newest: int
 
 
 Wrotes = dict[tuple[str, str], tuple[JointState | Thing, tuple[Wrote, ...]]]
@@ -296,7 +300,7 @@ def _wrote(thing: JointState | Thing) -> tuple[Wrote, ...]:
         lasts[writer] = max(lasts.get(writer, last), last)
         came = receipts.setdefault(writer, {})
         came[event.receipt] = max(came.get(event.receipt, wall), wall)
-    return tuple(Wrote(w, device[w], lasts[w], receipts[w]) for w in device)
+    return tuple(Wrote(w, device[w], lasts[w], receipts[w], max(receipts[w])) for w in device)
 
 
 def writers_of(
@@ -331,6 +335,7 @@ def writers_of(
     sections: dict[str, dict[str, datetime]] = {}
     device: dict[str, str] = {}
     heard: dict[str, datetime] = {}
+    since, oldest = now.wall - SEEN, min(received, default=sys.maxsize)
     for sort, subjects, seen in (("joint", state.joints, joints), ("section", state.sections, sections)):
         for name, thing in subjects.items():
             read = known.get((sort, name))
@@ -339,12 +344,14 @@ def writers_of(
             for wrote in read[1]:
                 device[wrote.writer] = wrote.device
                 last = wrote.last
+                if last < since and wrote.newest < oldest:
+                    continue
                 for receipt, wall in wrote.receipts.items():
                     came = received.get(receipt)
                     if came is not None:
                         _hear(heard, wrote.writer, min(came, wall))
                         last = max(last, came)
-                if now.wall - last <= SEEN:
+                if last >= since:
                     seen.setdefault(wrote.writer, {})[name] = last
     for event in (*state.others, *(e for t in state.releases.values() for e in t.events)):
         came = received.get(event.receipt)
