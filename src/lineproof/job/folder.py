@@ -8,7 +8,7 @@ from __future__ import annotations
 import contextlib
 import secrets
 import shutil
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from importlib import resources
 from importlib.resources.abc import Traversable
@@ -68,13 +68,16 @@ class Job:
         return tuple(h.name for w in self.walks for h in w.statements if isinstance(h, Head))
 
 
-def read_job(folder: Path) -> Job:
+def read_job(folder: Path, *, instead: Mapping[str, str | None] | None = None) -> Job:
     """Read a job folder.
 
     Parameters
     ----------
     folder : Path
         It must hold a job.toml; everything else may be missing.
+    instead : mapping, optional
+        Texts to read in place of walks in the folder, by their paths there; None leaves that file out. So a
+        walk is tried before it is written.
 
     Returns
     -------
@@ -93,7 +96,7 @@ def read_job(folder: Path) -> Job:
     files = Folder(_a_folder(folder))
     start = "name the job folder with --job, or make a new one with `lineproof new FOLDER`"
     settings = read_settings(files.text("job.toml", needed=True, next=start) or "", "job.toml")
-    walks = tuple(_walks(files))
+    walks = tuple(_walks(files, instead or {}))
     _refuse_twice(walks)
     parts = files.text("parts.csv")
     taped = files.text("taped.csv")
@@ -125,12 +128,15 @@ def _a_folder(folder: Path) -> Path:
     )
 
 
-def _walks(files: Folder) -> Iterator[Walk]:
+def _walks(files: Folder, instead: Mapping[str, str | None]) -> Iterator[Walk]:
     from lineproof.job.walk_csv import read_walk_csv
     from lineproof.job.walk_read import read_walk
 
-    for name in files.names("lines", (".walk", ".csv")):
-        text = files.text(name) or ""
+    for name in sorted({*files.names("lines", (".walk", ".csv")), *instead}):
+        given = instead[name] if name in instead else files.text(name) or ""
+        if given is None:
+            continue
+        text = given
         yield read_walk_csv(text, name) if name.lower().endswith(".csv") else read_walk(text, name)
 
 

@@ -15,12 +15,24 @@ import lineproof
 from lineproof.desk.web.guard import LOOPBACK, FormKey, Guard
 from lineproof.desk.web.inbox import Inbox
 from lineproof.desk.web.page import Pages
-from lineproof.desk.web.pages import figures, joints, lines, may, now, papers, people, pieces, sync, tape
+from lineproof.desk.web.pages import (
+    figures,
+    joints,
+    lines,
+    may,
+    now,
+    pad,
+    papers,
+    people,
+    pieces,
+    sync,
+    tape,
+)
 from lineproof.desk.web.site import JobSite
 from lineproof.floor.errors import BadInput, LineproofError
 
 HERE = Path(__file__).parent
-PAGES = (now, lines, tape, pieces, joints, may, figures, people, papers, sync)
+PAGES = (now, lines, pad, tape, pieces, joints, may, figures, people, papers, sync)
 
 
 def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:

@@ -23,6 +23,7 @@ HERE = Path(__file__).parent
 PLACES = (
     ("/", "Now"),
     ("/lines", "Lines"),
+    ("/pad", "Walk pad"),
     ("/tape", "Tape"),
     ("/pieces", "Pieces"),
     ("/joints", "Joints"),

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Iterable
 from pathlib import Path
 
-from lineproof.desk.record_book import FILE, recorded
+from lineproof.desk.record_book import FILE, recorded, settings_of
 from lineproof.desk.site_known import SiteKnown, site_known
+from lineproof.floor.errors import LineproofError
 from lineproof.job.folder import read_job
 from lineproof.plan.make_pack import make_pack
 from lineproof.plan.pack import Pack
@@ -27,6 +29,9 @@ class JobSite:
         self._lock = threading.RLock()
         self._pack: tuple[Stamp, Pack] | None = None
         self._now: tuple[Stamp, SiteKnown] | None = None
+        self._made: tuple[Stamp, frozenset[str]] | None = None
+        self.writing = threading.Lock()
+        """Held while a file of the job is compared and written."""
 
     def pack(self) -> Pack:
         """The plan of the job as its files stand.
@@ -60,10 +65,30 @@ class JobSite:
         """
         return site_known(self.folder, when=when, known=known)
 
+    def recorded(self) -> frozenset[str]:
+        """Joints that were made and not cut out: a walk may not lose them."""
+        with self._lock:
+            files = [self.folder / FILE, self.folder / f"{FILE}-wal", self.folder / "joints.csv"]
+            stamp = self._stamp_of(files)
+            if self._made is None or self._made[0] != stamp:
+                self._made = (stamp, recorded(self.folder))
+            return self._made[1]
+
+    def units(self) -> str:
+        """How the job shows lengths, ``"us"`` or ``"metric"``; feet and inches if job.toml cannot be read."""
+        try:
+            return settings_of(self.folder).shown.units
+        except LineproofError:
+            return "us"
+
     def _stamp(self) -> Stamp:
         """Names, sizes and times of everything a plan is made from."""
         files = [self.folder / name for name in ("job.toml", "parts.csv", "taped.csv", "joints.csv", FILE)]
         files += sorted((self.folder / "lines").glob("*")) + sorted((self.folder / "issued").glob("*"))
+        return self._stamp_of(files)
+
+    @staticmethod
+    def _stamp_of(files: Iterable[Path]) -> Stamp:
         found = []
         for file in files:
             try:
