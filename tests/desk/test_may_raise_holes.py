@@ -622,3 +622,11 @@ def test_hours_of_the_night_that_comes_twice_are_told_apart() -> None:
         fresh(Fresh(subject="S", section="S", what="grout", now=now, ready=ready), book()).verdict
         is Verdict.WAIT
     )
+
+
+def test_a_phone_that_only_hung_and_lifted_a_tag_was_on_the_section_too(ready: Site) -> None:
+    ready.write("hold_tag_set", "B", phone="phone 3", tag="H-9", on="L/J2", reason="weeps")
+    ready.write("hold_tag_lifted", "B", phone="phone 3", tag="H-9", reason="dry")
+    assert ready.asks().code == GO, "heard just now"
+    ready.clock.wait(minutes=11)
+    assert "phone 3 wrote of this section" in ready.asks().out

@@ -239,9 +239,11 @@ def beside(draw: st.DrawFn) -> tuple[Story, tuple[Pair, ...], tuple[Pair, ...]]:
         readings=tuple((t, warm + draw(st.floats(-1.0, 5.0))) for t in kept),
         started=float(draw(st.integers(0, 1800))),
         humidity=0.5,
-        late=tuple(draw(st.lists(st.tuples(st.floats(-9e3, hours[-1]), temperatures), max_size=1))),
+        late=tuple(draw(st.lists(st.tuples(st.floats(-2.0 * HOUR, hours[-1]), temperatures), max_size=1))),
     )
-    times = st.floats(-9e3, hours[-1])
+    # What was read of a joint more than two hours before it was made says nothing of it, and is passed over
+    # where readings are shared.
+    times = st.floats(-2.0 * HOUR, hours[-1])
     close = st.floats(warm - 3.0, warm + 6.0)
     pairs = st.lists(st.tuples(times, st.one_of(close, close, temperatures)), max_size=2)
     return story, tuple(draw(pairs)), tuple(draw(pairs))

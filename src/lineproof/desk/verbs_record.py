@@ -330,12 +330,22 @@ def settle(
         if not reason.strip():
             raise BadInput("no reason is given", allowed="why these stand", next="add --reason")
         chosen = {reader.find_entry(text).seal for text in stand}
-        bodies = _settled(groups, chosen, reason, reader.person(second) if second else "")
+        other = reader.person(second) if second else ""
+        if other and other == (who or book.person_uuid(store.job, person)):
+            raise BadInput(
+                "the second person is the one who writes", allowed="somebody else",
+                next="have another person stand by it",
+            )  # fmt: skip
+        bodies = _settled(groups, chosen, reason, other)
         if reader.insist:
             bodies = [{**b, "insisted": "; ".join((reader.insist, *reader.insisted))} for b in bodies]
         pen = book.pen(folder, store, settings, person=person, who=who)
         written = [pen.write("fork_settled", body)[0] for body in bodies]
         _show_added(store, settings, written, as_json=as_json)
+        left = len(_open_groups(read_open(store, settings).state))
+        if left and not other and left == len(groups):
+            said = "still open: one person alone strikes no story out; next: again with --second"
+            typer.echo(said, err=True)
     mind_releases(folder, settings, written, as_json=as_json)
 
 

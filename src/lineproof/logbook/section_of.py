@@ -353,6 +353,18 @@ def writers_of(
                         last = max(last, came)
                 if last >= since:
                     seen.setdefault(wrote.writer, {})[name] = last
+    for event in (e for tag in state.tags.values() for e in tag.events):
+        # Who hung or lifted a tag stood at what it hangs on.
+        told, on = event.entry, str(event.body.get("on", ""))
+        device[told.writer] = told.device
+        came = received.get(event.receipt)
+        last = max(t for t in (told.wall, event.at, came) if t is not None)
+        if on and now.wall - last <= SEEN:
+            for seen in (joints, sections):
+                of = seen.setdefault(told.writer, {})
+                of[on] = max(of.get(on, last), last)
+        if came is not None:
+            _hear(heard, told.writer, min(came, told.wall))
     for event in (*state.others, *(e for t in state.releases.values() for e in t.events)):
         came = received.get(event.receipt)
         if came is not None:
