@@ -10,6 +10,7 @@ from lineproof.job.graph import Part
 from lineproof.plan.facts_site import parts_by_line, rated
 from lineproof.plan.joints import Planner
 from lineproof.plan.model import JointPlace
+from lineproof.plan.section_reach import Ways
 from lineproof.plan.subjects import Subjects, joint_name
 from lineproof.plan.work import Work
 
@@ -28,6 +29,7 @@ class Drawn:
         self.planner = Planner(work.graph, work.cutting, work.job.settings, work.book, work.job.parts)
         self.parts: dict[str, list[Part]] = parts_by_line(work)
         self.places: dict[str, JointPlace] = {joint_name(j, n): j for n, j in enumerate(work.cutting.joints)}
+        self.ways = Ways(work.graph)
         self._weakest: dict[tuple[str, ...], tuple[Rated, ...]] = {}
         self._inside: dict[tuple[str, ...], dict[str, JointPlace]] = {}
         self._pullers: dict[str, bool | None] = {}

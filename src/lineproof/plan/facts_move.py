@@ -35,7 +35,8 @@ def field_joints_beside(names: Iterable[str], progress: Progress) -> tuple[str, 
     grown = True
     while grown:
         more = [j.id for j in progress.joints.values() if j.beside in found and j.id not in found]
-        more += [b for n in found for b in progress.of(n).replaced_by if b not in found]
+        told = (j for n in found if (j := progress.joints.get(n)) is not None and j.replaced_by)
+        more += [b for j in told for b in j.replaced_by if b not in found]
         found.update(dict.fromkeys(more))
         grown = bool(more)
     return tuple(found)

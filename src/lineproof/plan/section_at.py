@@ -129,10 +129,10 @@ class SectionAt:
         self.progress = progress
         self.section = section_named(work, asked.section)
         self.record = progress.section(asked.section)
-        self.reach = reach_of(self.section, work.graph, self.record.ends)
-        self.others = self._others()
         drawn = Drawn(work) if drawn is None else drawn
         self.drawn = drawn
+        self.reach = reach_of(self.section, work.graph, self.record.ends, drawn.ways)
+        self.others = self._others()
         self.parts = drawn.parts
         self.places = drawn.places
         self._cards: dict[tuple[str, str], CementCard | None] = {}

@@ -64,7 +64,20 @@ class Reach:
         return (*self.own, *self.beyond)
 
 
-def reach_of(section: Section, graph: LineGraph, ends: Mapping[str, Said]) -> Reach:
+class Ways:
+    """Ways from line to line and open ends of a drawing, read once and followed many times.
+
+    Parameters
+    ----------
+    graph : LineGraph
+    """
+
+    def __init__(self, graph: LineGraph) -> None:
+        self.beside = _neighbours(graph)
+        self.ends = tuple(_ends(graph))
+
+
+def reach_of(section: Section, graph: LineGraph, ends: Mapping[str, Said], ways: Ways | None = None) -> Reach:
     """Follow the drawing from a section to every end that holds.
 
     Parameters
@@ -73,6 +86,8 @@ def reach_of(section: Section, graph: LineGraph, ends: Mapping[str, Said]) -> Re
     graph : LineGraph
     ends : mapping
         Boundary to how the section ends there, as recorded.
+    ways : Ways, optional
+        Of the same graph, read before.
 
     Returns
     -------
@@ -90,7 +105,8 @@ def reach_of(section: Section, graph: LineGraph, ends: Mapping[str, Said]) -> Re
             allowed=f"lines of the job: {', '.join(list(graph.lines)[:8])}",
             next="put the right names or patterns into its lines in job.toml",
         )
-    beside = _neighbours(graph)
+    ways = Ways(graph) if ways is None else ways
+    beside = ways.beside
     found: dict[str, SectionEndPlace] = {}
     lines = list(own)
     grown = True
@@ -102,7 +118,7 @@ def reach_of(section: Section, graph: LineGraph, ends: Mapping[str, Said]) -> Re
         lines += dict.fromkeys(open_)
         grown = bool(open_)
     inside = set(lines)
-    for part in _ends(graph):
+    for part in ways.ends:
         if part.line in inside:
             what = EQUIPMENT if part.kind == GROUND else OPEN
             name = part.name or part.id
