@@ -1,14 +1,14 @@
 """``may raise`` on a whole job: warm, and cold as a command, beside reading and hashing the same rows.
 
-Invented data: a generated job of 9,920 joints in one section, issued; a logbook of six entries a joint (made,
-nut on first, insertion, hold end, pullers off, examined) by four phones over a year, one logger's file of
-hourly temperatures of that year that names every joint, and what stands around the section.
+Invented data: a generated job of 9,920 joints in one section, issued; six entries a joint (made, nut on first,
+insertion, hold end, pullers off, examined) by four phones over a year, one logger's file of hourly
+temperatures of that year that names every joint, and what stands around the section.
 
     PYTHONPATH=src .venv/bin/python benchmarks/release.py [--quick] [--profile] [FOLDER]
 
-Warm: one object holds plan, fold and progress; an entry comes in, and it answers again. An entry that makes or
-cuts out a joint has the job planned anew, and is not among them. Cold: ``python -m lineproof may raise`` as a
-process of its own, twice; nothing derived is kept between two of them. Aims (two cores): warm 0.1 s, cold
+Warm: one object holds plan, fold and progress; an entry comes in, and it answers again. An entry that makes
+or cuts out a joint has the job planned anew, and is not among them. Cold: ``python -m lineproof may raise``
+as a process of its own, twice; nothing derived is kept between the two. Aims (two cores): warm 0.1 s, cold
 1.0 s, both equal, one entry folded for one that came in. FOLDER must lie on a real disk.
 """
 
