@@ -1,7 +1,7 @@
 """``may raise`` on a whole job: warm, and cold as a command, beside reading and hashing the same rows.
 
-Invented data: a generated job of 9,920 joints in one section, issued; six entries a joint (made, nut on first,
-insertion, hold end, pullers off, examined) by four phones over a year, one logger's file of hourly
+Invented data: a generated job of 9,920 joints in one section, issued; six entries a joint (made, nut on
+first, insertion, hold end, pullers off, examined) by four phones over a year, one logger's file of hourly
 temperatures of that year that names every joint, and what stands around the section.
 
     PYTHONPATH=src .venv/bin/python benchmarks/release.py [--quick] [--profile] [FOLDER]
