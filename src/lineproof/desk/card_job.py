@@ -116,6 +116,8 @@ def _facts(j: JointPlan, shown: Shown) -> dict[str, Any]:
         "pullers_s": _number(j.pullers_off.time) if n.pull_in.needed is not False else None,
         "hands_off_s": _number(j.hands_off.time),
         "hands": n.hands.hands,
+        "planned_K": _number(j.temperature),
+        "planned_humidity": _number(j.humidity),
         "missing": [say_missing(m, shown) for m in j.missing if m.blocks and not _of_pressure(m.code)][:4],
     }  # fmt: skip
 
@@ -165,6 +167,7 @@ def _told(joint: JointState) -> dict[str, Any]:
         "made": len(joint.made),
         "kinds": sorted({e.kind for e in joint.events}),
         "unclear": list(joint.unclear),
+        "beside": joint.beside,
         "writers": sorted({e.entry.writer for e in joint.made}),
     }
 

@@ -16,6 +16,7 @@ from lineproof.desk.web.guard import LOOPBACK, FormKey, Guard
 from lineproof.desk.web.inbox import Inbox
 from lineproof.desk.web.page import Pages
 from lineproof.desk.web.pages import (
+    card,
     figures,
     joints,
     lines,
@@ -32,7 +33,7 @@ from lineproof.desk.web.site import JobSite
 from lineproof.floor.errors import BadInput, LineproofError
 
 HERE = Path(__file__).parent
-PAGES = (now, lines, pad, tape, pieces, joints, may, figures, people, papers, sync)
+PAGES = (now, lines, pad, tape, pieces, joints, may, figures, people, papers, sync, card)
 
 
 def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:
