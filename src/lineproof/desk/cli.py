@@ -284,6 +284,7 @@ def may_be_lowered(
         )
     )
 
+
 @may.command(name="load")
 def may_be_loaded(
     subject: Subject,

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from lineproof.desk.drawing.held import Hold, Holder, steady_names
 from lineproof.desk.drawing.sheets import line_sheets
 from lineproof.desk.papers.words import plural
 from lineproof.floor.errors import LineproofError
@@ -19,7 +20,7 @@ from lineproof.job.statements import Drawing, Head, Remark, Spot, Statement, Wal
 from lineproof.job.walk_cells import cells_of
 from lineproof.job.walk_numbers import Numbers
 from lineproof.job.walk_read import read_statement, read_walk, read_walk_all
-from lineproof.job.walk_steps import Step, line_end, rows_of, stepped
+from lineproof.job.walk_steps import Step, line_end, rows_of, same_rows, stepped
 from lineproof.job.walk_words import split_comment
 from lineproof.plan.make_pack import named_work
 from lineproof.plan.work import Work, work
@@ -89,6 +90,8 @@ class PadAnswer:
         Of the line as drawn. [-]
     marks : mapping
         Row to the parts and runs that it makes, as the drawing names them.
+    hold : Hold or None
+        Where everything stands on the drawing, for the next tap to start from.
     """
 
     text: str
@@ -102,6 +105,7 @@ class PadAnswer:
     joints: int
     pieces: int
     marks: Mapping[int, list[str]]
+    hold: Hold | None
 
 
 def pad_answer(
@@ -112,6 +116,7 @@ def pad_answer(
     step: Step | None = None,
     *,
     recorded: frozenset[str] = frozenset(),
+    last: tuple[str, Hold] | None = None,
 ) -> PadAnswer:
     """One step on a walk, and the walk as it stands then.
 
@@ -128,6 +133,8 @@ def pad_answer(
     step : Add, Change, Delete, Split, optional
     recorded : frozenset of str
         Ids of joints that have a record: they may not be lost.
+    last : tuple, optional
+        The text of the last drawing and its positions, to start from.
 
     Returns
     -------
@@ -156,18 +163,22 @@ def pad_answer(
     sheets: tuple[str, ...] = ()
     north = "right"
     joints = pieces = 0
+    hold: Hold | None = None
     if made is not None:
+        before = last[1].renamed(same_rows(last[0], text)) if last else None
+        holder = Holder(steady_names(made.graph, made.cutting, line), before)
         try:
-            drawn = line_sheets(made, line, width_mm=ROOM[0], height_mm=ROOM[1])
+            drawn = line_sheets(made, line, width_mm=ROOM[0], height_mm=ROOM[1], holder=holder)
         except LineproofError:
             drawn = ()  # a line without a leg has nothing to draw yet
+        hold = holder.hold(len(drawn))
         sheets = tuple(s.svg for s in drawn)
         north = "left" if drawn and "left" in drawn[0].view.north.value else "right"
         joints = sum(j.line == line for j in made.cutting.joints)
         pieces = sum(p.line == line for p in made.cutting.pieces)
     return PadAnswer(
         text, row, told, tuple(rows(text)), troubles, sheets, north, whole, joints, pieces,
-        _marks(made, line) if made is not None else {},
+        _marks(made, line) if made is not None else {}, hold,
     )  # fmt: skip
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import string
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from lineproof.desk.drawing.grid import STANDS, Grid
@@ -76,6 +76,12 @@ class TableRow:
     ref: str
 
 
+Stand = tuple[XY, int]
+"""Where a label stands: its middle from its first point [mm], and the point its leader goes to (-1: none)."""
+NOWHERE: Stand = ((0.0, 0.0), -2)
+"""Of a label whose key found no place either: it is in the side table only."""
+
+
 @dataclass(frozen=True, slots=True)
 class Placed:
     """Labels in place, leaders, wedges, and the rows of those that found none."""
@@ -90,9 +96,21 @@ class Placed:
     asked: int
     whole: bool
     """Every label is on the drawing or in the table; False if it was given up."""
+    stands: Mapping[int, Stand] = field(default_factory=dict)
+    """Where each label that is on the drawing stands, by its number among those that asked."""
+    keyed: Mapping[int, Stand] = field(default_factory=dict)
+    """Where the keys of those stand that found no place."""
 
 
-def place(drawn: Drawn, area: Box, reserved: Iterable[Box] = (), *, give_up: float = 0.0) -> Placed:
+def place(
+    drawn: Drawn,
+    area: Box,
+    reserved: Iterable[Box] = (),
+    *,
+    give_up: float = 0.0,
+    last: Mapping[int, Stand] | None = None,
+    last_keys: Mapping[int, Stand] | None = None,
+) -> Placed:
     """Place all labels of a sheet.
 
     Parameters
@@ -105,6 +123,10 @@ def place(drawn: Drawn, area: Box, reserved: Iterable[Box] = (), *, give_up: flo
         What is kept free for other things. [mm]
     give_up : float
         If a smaller share finds a place, no keys are sought: the sheet is to be cut again. [1]
+    last : mapping, optional
+        Where labels stood before; those that can stand there again do, before any other is placed.
+    last_keys : mapping, optional
+        Where the keys of labels stood that had found no place; they keep their keys.
 
     Returns
     -------
@@ -118,7 +140,7 @@ def place(drawn: Drawn, area: Box, reserved: Iterable[Box] = (), *, give_up: flo
     for stroke in drawn.strokes:
         for s in stroke.segments:
             grid.add_line(s, THICK / 2 if stroke.thick else THIN / 2, crossable=stroke.role == "aid")
-    return _Placer(grid, drawn.asks).run(give_up, len(drawn.words))
+    return _Placer(grid, drawn.asks).run(give_up, len(drawn.words), last or {}, last_keys or {})
 
 
 @dataclass(slots=True)
@@ -130,10 +152,17 @@ class _Placer:
     choices: list[list[Box]] = field(default_factory=list)
     table: list[TableRow] = field(default_factory=list)
 
-    def run(self, give_up: float, standing: int) -> Placed:
-        self.choices = [[box for box in self.beside(ask) if self.grid.free(box)] for ask in self.asks]
+    def run(
+        self, give_up: float, standing: int, last: Mapping[int, Stand], last_keys: Mapping[int, Stand]
+    ) -> Placed:
+        for n, stand in last.items():
+            self.again(n, stand, self.asks[n])
+        self.choices = [
+            [] if n in self.at or n in last_keys else [box for box in self.beside(ask) if self.grid.free(box)]
+            for n, ask in enumerate(self.asks)
+        ]
         order = sorted(
-            range(len(self.asks)),
+            (n for n in range(len(self.asks)) if n not in self.at and n not in last_keys),
             key=lambda n: (
                 self.asks[n].kind is not Kind.MATCH,
                 min(len(self.choices[n]), 12),
@@ -150,7 +179,7 @@ class _Placer:
                 self.put(n, box)
         for _ in range(2):
             waiting = [n for n in waiting if not self.make_room(n)]
-        keyed: list[int] = []
+        keyed: list[int] = [n for n in last_keys if n not in self.at]
         for n in waiting:
             found = self.at_leader(self.asks[n], self.asks[n].text, RINGS)
             if found is None:
@@ -160,14 +189,41 @@ class _Placer:
         total = len(self.asks) + standing
         whole = total - len(keyed) >= give_up * total
         if whole:
-            self.keys(keyed)
+            self.keys(keyed, last_keys)
         words: list[Words] = []
         strokes: list[Stroke] = []
         for n in sorted(self.at):
             self.ink(n, words, strokes)
         led = sum(leader is not None and not key for _, leader, key in self.at.values())
         asked = len(self.asks)
-        return Placed(tuple(words), tuple(strokes), tuple(self.table), asked - len(keyed), led, asked, whole)
+        stands = {n: self.stand(n) for n in self.at if not self.at[n][2]}
+        keys = {n: self.stand(n) if n in self.at else NOWHERE for n in keyed}
+        direct = asked - len(keyed)
+        table = tuple(self.table)
+        return Placed(tuple(words), tuple(strokes), table, direct, led, asked, whole, stands, keys)
+
+    def again(self, n: int, stand: Stand, ask: Ask, key: str = "") -> None:
+        """Put a label or its key where it stood before, if that is still free."""
+        off, to = stand
+        box = box_at((ask.points[0][0] + off[0], ask.points[0][1] + off[1]), *self.size(ask, ask.text))
+        if not self.grid.free(box):
+            return
+        if to < 0:
+            self.put(n, box, None, key)
+        elif to < len(ask.points):
+            leader = _leader(box, ask.points[to], 0.0 if key else OFF_AXIS)
+            if leader is not None and self.grid.clear(leader, ask.points[to]):
+                self.put(n, box, leader, key)
+
+    def stand(self, n: int) -> Stand:
+        """Where a label that is placed stands."""
+        box, leader, _ = self.at[n]
+        points, (x, y) = self.asks[n].points, box.centre
+        to = -1
+        if leader is not None:
+            tip = (leader[2], leader[3])
+            to = min(range(len(points)), key=lambda i: math.dist(points[i], tip))
+        return (x - points[0][0], y - points[0][1]), to
 
     def put(self, n: int, box: Box, leader: Segment | None = None, key: str = "") -> None:
         """Take a place for a label; one at a leader stays where it is."""
@@ -249,7 +305,7 @@ class _Placer:
         if leader is not None:
             strokes.append(Stroke(((leader[0], leader[1]), (leader[2], leader[3])), "leader", ask.ref))
 
-    def keys(self, waiting: list[int]) -> None:
+    def keys(self, waiting: list[int], last: Mapping[int, Stand]) -> None:
         """Key letters for what found no place, and their rows."""
         order = list(Kind)
         names = _key_names()
@@ -257,6 +313,13 @@ class _Placer:
             ask = self.asks[n]
             key = next(names)
             short = replace(ask, text=key, bold=True, sign="")
+            nowhere = last.get(n) == NOWHERE
+            if n in last and not nowhere:
+                self.again(n, last[n], short, key)
+            if n in self.at or nowhere:
+                key = "" if nowhere else key
+                self.table.append(TableRow(key, ask.kind.value, ask.text, ask.where, ask.ref))
+                continue
             box = next((b for b in self.beside(short) if self.grid.free(b)), None)
             found = (box, None) if box is not None else self.at_leader(short, key, FAR_RINGS)
             if found is None:

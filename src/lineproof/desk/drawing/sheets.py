@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from lineproof.desk.drawing import signs
 from lineproof.desk.drawing.cut import Cutter, Unit
+from lineproof.desk.drawing.held import Holder
 from lineproof.desk.drawing.ink import Box, Stroke, Words
 from lineproof.desk.drawing.north import north_arrow
 from lineproof.desk.drawing.place import TableRow, place
@@ -115,7 +116,9 @@ def svg_of(sheet: Sheet) -> str:
     )
 
 
-def line_sheets(work: Work, line: str, *, width_mm: float, height_mm: float) -> tuple[Sheet, ...]:
+def line_sheets(
+    work: Work, line: str, *, width_mm: float, height_mm: float, holder: Holder | None = None
+) -> tuple[Sheet, ...]:
     """The drawing of a line.
 
     Parameters
@@ -125,6 +128,8 @@ def line_sheets(work: Work, line: str, *, width_mm: float, height_mm: float) -> 
         Its name.
     width_mm, height_mm : float
         Room on the paper. [mm]
+    holder : Holder, optional
+        Last positions to start from; it notes the new ones.
 
     Returns
     -------
@@ -141,11 +146,13 @@ def line_sheets(work: Work, line: str, *, width_mm: float, height_mm: float) -> 
             f"the job has no line {line}", allowed=", ".join(work.graph.lines), next="name one of them"
         )
     return sheets_of(
-        read_scene(work.graph, work.cutting, line, work.job.settings.shown.shown), width_mm, height_mm
+        read_scene(work.graph, work.cutting, line, work.job.settings.shown.shown), width_mm, height_mm, holder
     )
 
 
-def sheets_of(scene: LineScene, width_mm: float, height_mm: float) -> tuple[Sheet, ...]:
+def sheets_of(
+    scene: LineScene, width_mm: float, height_mm: float, holder: Holder | None = None
+) -> tuple[Sheet, ...]:
     """Draw a scene on sheets.
 
     Parameters
@@ -153,6 +160,8 @@ def sheets_of(scene: LineScene, width_mm: float, height_mm: float) -> tuple[Shee
     scene : LineScene
     width_mm, height_mm : float
         Room on the paper. [mm]
+    holder : Holder, optional
+        Last positions to start from; it notes the new ones.
 
     Returns
     -------
@@ -164,7 +173,7 @@ def sheets_of(scene: LineScene, width_mm: float, height_mm: float) -> tuple[Shee
             f"a sheet of {width_mm:g} x {height_mm:g} mm", allowed=f"{w:g} x {h:g} mm to 5000 x 5000 mm",
             next="use a larger paper",
         )  # fmt: skip
-    return _Maker(scene, width_mm, height_mm).sheets()
+    return _Maker(scene, width_mm, height_mm, holder).sheets()
 
 
 @dataclass(slots=True)
@@ -172,6 +181,7 @@ class _Maker:
     scene: LineScene
     width: float
     height: float
+    holder: Holder | None = None
     cutter: Cutter = field(init=False)
 
     def __post_init__(self) -> None:
@@ -185,10 +195,13 @@ class _Maker:
         pages = max(1, math.ceil(sum(weights) - 1e-9))
         share = sum(weights) / pages
         made: list[Sheet] = []
-        north: North | None = None
+        north: North | None = self.holder.north if self.holder else None
+        cuts = self.holder.cuts(self.scene, units) if self.holder else ()
         start = 0
         while start < len(units) or not made:
             stop, total = start, 0.0
+            if cuts:
+                stop, total = next((n for n in cuts if n > start), len(units)), math.inf
             while stop < len(units) and (stop == start or total + weights[stop] <= max(share, 0.2) + 1e-9):
                 total += weights[stop]
                 stop += 1
@@ -241,19 +254,25 @@ class _Maker:
     def sheet(self, units: Sequence[Unit], number: int, north: North | None, *, last: bool) -> Sheet:
         """Draw one sheet, without the words at its foot; the first one chooses where north points."""
         part = self.cutter.part(units, number, last=last)
-        tried: list[tuple[float, int, Spread, Floats, float]] = []
-        for way in (north,) if north else tuple(North):
+        held = self.held(part, north)
+        tried: list[tuple[float, int, Spread, Floats, float, float]] = []
+        for way in () if held else (north,) if north else tuple(North):
             spread = self.spread(part, way)
             gaps, room, crowd = spread.search()
-            tried.append((crowd - 20.0 * room, len(tried), spread, gaps, room))
-        _, _, spread, gaps, room = min(tried, key=lambda t: t[:2])
-        view = spread.view(gaps, SIDE, TOP)
+            tried.append((crowd - 20.0 * room, len(tried), spread, gaps, room, crowd))
+        if held:
+            view, crowd = held
+            room = 1.0
+            spread = self.spread(part, view.north)
+        else:
+            _, _, spread, gaps, room, crowd = min(tried, key=lambda t: t[:2])
+            view = spread.view(gaps, SIDE, TOP)
         drawn = trace(part, view)
         self.trim(drawn)
         corner = self.corner(drawn)
         if corner is None:
             spread = self.spread(part, spread.north, NORTH_H)
-            gaps, room, _ = spread.search()
+            gaps, room, crowd = spread.search()
             view = spread.view(gaps, SIDE, TOP + NORTH_H)
             drawn = trace(part, view)
             self.trim(drawn)
@@ -261,7 +280,11 @@ class _Maker:
         arrow, arrow_words = north_arrow(corner, view.north)
         area = Box(EDGE, EDGE, self.width - EDGE, self.height - STRIP)
         can_cut = len(units) > FEWEST_UNITS
-        placed = place(drawn, area, (corner,), give_up=LEAST_PLACED if can_cut else 0.0)
+        stood, keys = self.holder.labels(part, drawn.asks) if self.holder else ({}, {})
+        give_up = LEAST_PLACED if can_cut else 0.0
+        placed = place(drawn, area, (corner,), give_up=give_up, last=stood, last_keys=keys)
+        if self.holder:
+            self.holder.note(number, part, view, crowd, drawn.asks, placed)
         inline = len(drawn.words)
         return Sheet(
             line=part.line,
@@ -281,6 +304,13 @@ class _Maker:
             room=room,
             whole=placed.whole,
         )
+
+    def held(self, part: LineScene, north: North | None) -> tuple[View, float] | None:
+        """The map of the last drawing, widened where a leg needs more; None if it no longer serves."""
+        if self.holder is None or north is None:
+            return None
+        area = Box(EDGE + 2, EDGE + 2, self.width - EDGE - 2, self.height - STRIP - 2)
+        return self.holder.view(part, self.spread(part, north), area)
 
     def trim(self, drawn: Drawn) -> None:
         """Leave out helping lines that would run off the sheet."""

@@ -9,6 +9,8 @@ from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 from pydantic import BaseModel, Field
 
+from lineproof.desk.drawing.held import HeldSheet, Hold
+from lineproof.desk.drawing.project import North
 from lineproof.desk.pad_answer import PadAnswer, joints_words, pad_answer
 from lineproof.desk.pad_files import PadFile, lines_of, new_line, open_file, open_line, save_walk
 from lineproof.desk.web.forms import must_be_ours
@@ -46,6 +48,46 @@ class StepAsked(BaseModel):
     at: str = Field("", max_length=40)
 
 
+Mm = Annotated[float, Field(ge=-1e5, le=1e5, allow_inf_nan=False)]
+
+
+class SheetHeld(BaseModel):
+    """Where everything stood on a sheet, in millimetres; as the server told it last time."""
+
+    first: str = Field(max_length=400)
+    places: dict[str, tuple[Mm, Mm, Mm]] = Field(max_length=5_000)
+    labels: dict[str, tuple[Mm, Mm, int]] = Field(max_length=5_000)
+    shift: tuple[Mm, Mm]
+    crowd: Mm
+
+
+class Held(BaseModel):
+    """Last positions of the drawing."""
+
+    north: North
+    sheets: list[SheetHeld] = Field(min_length=1, max_length=500)
+
+    def hold(self) -> Hold:
+        """The same for the drawing."""
+        return Hold(
+            self.north,
+            tuple(
+                HeldSheet(
+                    s.first, dict(s.places), {k: ((x, y), to) for k, (x, y, to) in s.labels.items()},
+                    s.shift, s.crowd,
+                )
+                for s in self.sheets
+            ),
+        )  # fmt: skip
+
+
+class LastDrawn(BaseModel):
+    """The last drawing: the text it shows, and where everything stood."""
+
+    text: str = Field(max_length=LONGEST)
+    hold: Held
+
+
 class PadAsked(BaseModel):
     """The text as the pad has it, and a step on it."""
 
@@ -53,6 +95,7 @@ class PadAsked(BaseModel):
     line: str = Field(max_length=200)
     text: str = Field(max_length=LONGEST)
     step: StepAsked | None = None
+    last: LastDrawn | None = None
 
 
 class RowTold(BaseModel):
@@ -92,6 +135,7 @@ class PadTold(BaseModel):
     pieces: int
     much: str
     marks: dict[int, list[str]]
+    hold: Held | None
 
 
 class SaveAsked(BaseModel):
@@ -150,10 +194,18 @@ def _refusable(do: Callable[[], BaseModel], typed_code: int = 400) -> Response:
 
 
 def _told(answer: PadAnswer) -> PadTold:
-    return PadTold.model_validate(
-        {**{n: getattr(answer, n) for n in answer.__slots__}, "much": joints_words(answer)},
-        from_attributes=True,
-    )
+    told = {n: getattr(answer, n) for n in answer.__slots__}
+    held = None
+    if answer.hold is not None:
+        sheets = [
+            SheetHeld(
+                first=s.first, places=dict(s.places), shift=s.shift, crowd=round(s.crowd, 3),
+                labels={k: (x, y, to) for k, ((x, y), to) in s.labels.items()},
+            )
+            for s in answer.hold.sheets
+        ]  # fmt: skip
+        held = Held(north=answer.hold.north, sheets=sheets)
+    return PadTold.model_validate({**told, "much": joints_words(answer), "hold": held}, from_attributes=True)
 
 
 @router.post(
@@ -169,6 +221,7 @@ def step(request: Request, asked: PadAsked) -> Response:
             pad_answer(
                 site.folder, asked.file, asked.line, asked.text, _step(asked.step) if asked.step else None,
                 recorded=site.recorded(),
+                last=(asked.last.text, asked.last.hold.hold()) if asked.last else None,
             )
         )  # fmt: skip
 

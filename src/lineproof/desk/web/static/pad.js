@@ -10,6 +10,7 @@ let answer = null;
 let row = Number(pad.dataset.row);
 let asked = 0;
 let waiting = null;
+let last = null; // the text that is drawn, and where everything stands on it
 
 const keep = () => {
   while (true) {
@@ -112,7 +113,7 @@ const ask = async (step, look) => {
   waiting = new AbortController();
   let code, told;
   try {
-    [code, told] = await post("/api/pad/step", { file, line, text: text(), step }, waiting.signal);
+    [code, told] = await post("/api/pad/step", { file, line, text: text(), step, last }, waiting.signal);
   } catch (error) {
     if (error.name !== "AbortError" && mine === asked) say("The server does not answer. What you walked is kept on this page.");
     return false;
@@ -121,6 +122,7 @@ const ask = async (step, look) => {
   $("refused").textContent = told.refused ?? "";
   if (told.refused !== undefined) return false;
   draw(told);
+  last = told.hold ? { text: told.text, hold: told.hold } : null;
   show(told, look && step ? told.row : row);
   if (look) return true;
   answer = told;
