@@ -1,11 +1,11 @@
 """One tap on the walk pad of a 300-joint job: from the question to the answer, and the layout alone.
 
-Invented data: the generated job of ``generated.py``. Every tap gives another leg another length, or splits one,
-so that nothing is answered from memory. Run with
+Invented data: the generated job of ``generated.py``. Every tap gives another leg another length, so that
+nothing is answered from memory. Run with
 ``PYTHONPATH=src .venv/bin/python benchmarks/pad.py``.
 
-The bound, measured in the same run: the same line laid out once with no positions to start from, which is what
-every tap would cost otherwise. The target is 50 ms of layout (our own, no source) on two cores to themselves;
+The bound, measured in the same run: the same line laid out once with no positions to start from, which is
+what every tap would cost otherwise. The target is 50 ms of layout (our own, no source) on two cores to themselves;
 a ratio to the bound holds on a busy machine too.
 """
 
