@@ -25,6 +25,7 @@ from lineproof.logbook.sqlite_store import SqliteStore
 from lineproof.logbook.verify import verify
 from logbook.rig import chain, named
 from raise_rig import Site, job_folder
+from verb_rig import verb
 from web_rig import client, small
 
 TYPE = {"content-type": "application/x-ndjson"}
@@ -141,6 +142,26 @@ def test_an_entry_of_newer_software_is_kept_and_forwarded(job: tuple[TestClient,
     newer = make({**json.loads(entry.raw), "kind": "thing_of_tomorrow", "body": {"joint": "L/J1"}})
     assert post(ask, [newer]).status_code == 200
     assert held(folder)[0].raw == newer.raw
+
+
+def test_the_file_a_phone_writes_is_imported_once(job: tuple[TestClient, str, Path], tmp_path: Path) -> None:
+    """The second way out: no network at all."""
+    _, uuid, folder = job
+    sent = chain("one", HELD, job=uuid)
+    file = tmp_path / "phone.jsonl"
+    file.write_bytes(lines(sent))
+    for new in ("5 new entries", "0 new entries"):
+        said = verb("record", "import", file, "--job", folder)
+        assert said.code == 0, said
+        assert new in said.out
+    assert [e.raw for e in held(folder)] == [e.raw for e in sent]
+    file.write_bytes(lines(sent)[:-9] + b"\n")
+    said = verb("record", "import", file, "--job", folder)
+    assert said.code == 64
+    assert "phone.jsonl:5" in said.err
+    file.write_bytes(lines(chain("two", HELD)))
+    assert "of another job" in verb("record", "import", file, "--job", folder).err
+    assert len(held(folder)) == 5
 
 
 # ---------------------------------------------------------------- many at once

@@ -12,6 +12,7 @@ from typing import Any
 from lineproof.floor.errors import BadInput, EntrySealed, Place
 from lineproof.job.write import why, write_whole
 from lineproof.logbook.entry import Entry, canonical, is_seal, parse
+from lineproof.logbook.kinds import faults
 from lineproof.logbook.merge import take_in
 from lineproof.logbook.shelf import LARGEST as LARGEST_FILE
 from lineproof.logbook.store import Bare, JobStore, Taken
@@ -20,6 +21,9 @@ FORMAT = 1
 ABOUT, ENTRIES, RECEIPTS, HASHES = "about.json", "entries.jsonl", "receipts.jsonl", "hashes.json"
 LARGEST = 4 * 1024**3
 """A carried file that unpacks to more than this is not taken. [bytes]"""
+
+LARGEST_PLAIN = 256 * 1024**2
+"""A plain file of entries larger than this is not taken. [bytes]"""
 
 _BROKEN = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError)
 _MISREAD = (*_BROKEN, KeyError, ValueError, TypeError, RuntimeError)
@@ -83,6 +87,8 @@ def export_to(store: JobStore, path: Path) -> str:
 def import_from(store: Bare, path: Path) -> Taken:
     """Take in everything from a carried file, or nothing if a part of it is not as it was written.
 
+    A plain file of entries, one on each line as a phone writes it, is taken as well.
+
     Parameters
     ----------
     store : Bare
@@ -102,6 +108,9 @@ def import_from(store: Bare, path: Path) -> Taken:
         A part does not bear its hash.
     """
     place = Place(path.name)
+    plain = _plain_entries(path)
+    if plain is not None:
+        return store.append(plain)
     try:
         with zipfile.ZipFile(path) as file:
             if sum(info.file_size for info in file.infolist()) > LARGEST:
@@ -133,6 +142,37 @@ def import_from(store: Bare, path: Path) -> Taken:
             place=place,
         ) from error
     return take_in(store, entries, about["head"])
+
+
+def _plain_entries(path: Path) -> list[Entry] | None:
+    """The entries of a plain file; None for a file that is not one."""
+    try:
+        with path.open("rb") as file:
+            if file.read(1) != b"{":
+                return None
+            if path.stat().st_size > LARGEST_PLAIN:
+                raise BadInput("the file is too large", allowed=f"{LARGEST_PLAIN // 1024**2} MiB")
+            file.seek(0)
+            lines = file.read().split(b"\n")
+    except OSError as error:
+        raise BadInput(f"the file cannot be read: {why(error)}", place=Place(path.name)) from error
+    entries = []
+    for n, line in enumerate(lines, 1):
+        if not line:
+            continue
+        try:
+            entry = parse(line)
+        except BadInput as error:
+            raise error.at(file=path.name, line=n) from error
+        wrong = faults(entry)
+        if wrong:
+            raise BadInput(
+                f"{entry.kind} is not as it should be: {wrong[0]}",
+                next="nothing was taken; keep the file and ask for help",
+                place=Place(path.name, n),
+            )
+        entries.append(entry)
+    return entries
 
 
 def _name(digest: str) -> str:

@@ -32,14 +32,26 @@ class Inbox:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
+        self._settings: tuple[tuple[int, int], Settings] | None = None
         self._seen = 0
         self._open: dict[str, int] = {}  # releases that nobody took back, and the receipt each came with
         self._cards: dict[str, str] = {}  # cement card to its newest seal in the logbook
         self.group = GroupCommit(self._store, self._after)
 
+    def settings(self) -> Settings:
+        """job.toml, read again when it changed."""
+        try:
+            told = (self.folder / "job.toml").stat()
+        except OSError:
+            return book.settings_of(self.folder)  # which says what is wrong
+        stamp = (told.st_mtime_ns, told.st_size)
+        if self._settings is None or self._settings[0] != stamp:
+            self._settings = (stamp, book.settings_of(self.folder))
+        return self._settings[1]
+
     def job(self) -> str:
         """UUID of the job."""
-        return book.job_uuid(book.settings_of(self.folder))
+        return book.job_uuid(self.settings())
 
     def take(self, sent: bytes) -> Future[Answer]:
         """Take what a device sent.
@@ -77,7 +89,7 @@ class Inbox:
         """
         self._read_on(store)
         try:
-            settings = book.settings_of(self.folder)
+            settings = self.settings()
             self._seal_cards(settings, entries)
             since = min(self._open.values(), default=None)
             if since is None:

@@ -7,12 +7,13 @@ import * as signals from "./signals.js";
 import { choose, language, load, t } from "./words.js";
 import { Writer } from "./writer.js";
 
+const REST_MS = 400; // a double tap of a glove must not tell the next step too
 const BEAT_MS = 5000, SEND_MS = 15000, FULL = 0.8, ROOM = 20e6;
 const main = document.getElementById("card");
 
 export const app = {
   job: null, shelf: null, writer: null, outbox: null, joint: null, issue: "", entries: [], draft: null, beats: {},
-  waiting: 0, ask: null, ui: {}, busy: false, failed: false, kept: false, safe: true, full: false, update: null, closed: false,
+  waiting: 0, ask: null, ui: {}, busy: false, failed: false, kept: false, safe: true, full: false, rest: 0, update: null, closed: false,
 };
 
 export const el = (tag, told = {}, ...inside) => {
@@ -72,9 +73,12 @@ const storage = async () => {
 // ---------------------------------------------------------------- one tap at a time
 
 // Nothing shows as done before it is on the disk; a second tap while the first is being kept does nothing.
-export const act = async (work) => {
+export const act = async (work, { rest = REST_MS } = {}) => {
+  // A choice from a list is never a double tap: it waits for its turn.
+  while (app.busy && rest === 0) await new Promise((done) => setTimeout(done, 5));
   if (app.busy) return;
   app.busy = true;
+  app.rest = performance.now() + rest;
   for (const one of main.querySelectorAll("button")) one.disabled = true;
   signals.ready();
   try {
@@ -101,8 +105,8 @@ export const write = async (kind, body, options) => {
 export const now = () => momentText(Date.now());
 
 export const keepDraft = (change) => {
-  const draft = { joint: app.joint, steps: [], roles: {}, cement: "", primer: "", measured: {}, insisted: [], ...app.draft, ...change };
-  return app.shelf.put("drafts", draft);
+  const draft = { joint: app.joint, steps: [], roles: {}, cement: "", primer: "", measured: {}, insisted: [], ...app.draft };
+  return app.shelf.put("drafts", { ...draft, ...(typeof change === "function" ? change(draft) : change) });
 };
 
 export const send = async () => {
@@ -120,7 +124,7 @@ const typing = () => /^(INPUT|TEXTAREA|SELECT)$/.test(document.activeElement?.ta
 export const go = async (path) => { history.pushState(null, "", path); await route(); };
 const route = async () => {
   const [, , line, number] = location.pathname.split("/").map(decodeURIComponent);
-  Object.assign(app, { joint: line && number ? `${line}/${number}` : null, ask: null, ui: {}, entries: [], draft: null, kept: false });
+  Object.assign(app, { joint: line && number ? `${line}/${number}` : null, ask: null, ui: {}, entries: [], draft: null, kept: false, rest: 0 });
   app.issue = new URLSearchParams(location.search).get("issue") ?? "";
   await reload();
   render();
@@ -193,6 +197,12 @@ export const render = () => {
   const open = new Set([...main.querySelectorAll("details[open]")].map((d) => d.id));
   main.replaceChildren(...inside, ...foot());
   for (const one of main.querySelectorAll("details")) if (open.has(one.id)) one.open = true;
+  const rest = app.rest - performance.now();
+  if (rest > 0) {
+    const buttons = [...main.querySelectorAll("button")];
+    for (const one of buttons) one.disabled = true;
+    setTimeout(() => { for (const one of buttons) one.disabled = false; }, rest);
+  }
   tick();
 };
 

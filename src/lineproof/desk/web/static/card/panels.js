@@ -239,7 +239,7 @@ const dryFitPanel = (f) => {
 };
 
 const choice = (id, word, value, rows, change) => el("label", {}, word,
-  el("select", { id, change: (e) => act(() => change(e.target.value)) }, el("option", { value: "" }, t("nobody")),
+  el("select", { id, change: (e) => act(() => change(e.target.value), { rest: 0 }) }, el("option", { value: "" }, t("nobody")),
     ...rows.map(([v, said]) => el("option", { value: v, selected: v === value }, said))));
 
 const boxesPanel = (f) => {
@@ -248,11 +248,11 @@ const boxesPanel = (f) => {
   const day = new Date().toISOString().slice(0, 10);
   const cans = (holds) => app.job.cans.filter((c) => c.holds === holds && (!f.card || !c.card || c.card === f.card || holds !== "cement"))
     .map((c) => [canKey(c), `${c.can ? `${c.can} · ` : ""}${t("lot")} ${c.lot}${c.expires && c.expires < day ? ` · ${t("expired")}` : ""}`]);
-  const change = (name, by, first, low, high) => act(() => keepDraft({ measured: { ...m, [name]: m[name] == null ? first : Math.min(high, Math.max(low, m[name] + by)) } }));
+  const change = (name, by, first, low, high) => act(() => keepDraft(({ measured: was }) => ({ measured: { ...was, [name]: was[name] == null ? first : Math.min(high, Math.max(low, was[name] + by)) } })), { rest: 0 });
   const unit = app.job.units.temperature, far = unit === "F";
   return [
     el("details", { id: "boxes" }, el("summary", {}, `${t("boxes")}: ${ROLES.filter((r) => roles[r]).length}/4`),
-      ...ROLES.map((r) => choice(`role-${r}`, t(r), roles[r] ?? "", people, (v) => keepDraft({ roles: { ...roles, [r]: v } })))),
+      ...ROLES.map((r) => choice(`role-${r}`, t(r), roles[r] ?? "", people, (v) => keepDraft((was) => ({ roles: { ...was.roles, [r]: v } }))))),
     el("details", { id: "cans" }, el("summary", {}, `${t("cans")}: ${[can(d.cement), can(d.primer)].filter(Boolean).map((c) => c.can || c.lot).join(", ") || "—"}`),
       choice("can-cement", t("cement"), d.cement ?? "", cans("cement"), (v) => keepDraft({ cement: v })),
       f.method === "two-step" ? choice("can-primer", t("primer"), d.primer ?? "", cans("primer"), (v) => keepDraft({ primer: v })) : ""),
