@@ -5,8 +5,8 @@ nothing is answered from memory. Run with
 ``PYTHONPATH=src .venv/bin/python benchmarks/pad.py``.
 
 The bound, measured in the same run: the same line laid out once with no positions to start from, which is
-what every tap would cost otherwise. The target is 50 ms of layout (our own, no source) on two cores to themselves;
-a ratio to the bound holds on a busy machine too.
+what every tap would cost otherwise. The target is 50 ms of layout (our own, no source) on two cores to
+themselves; a ratio to the bound holds on a busy machine too.
 """
 
 from __future__ import annotations

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import hashlib
 import re
+import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
 
-from lineproof.desk.pad_files import open_line
+from lineproof.desk.pad_files import open_line, save_walk
+from lineproof.floor.errors import EntrySealed
 from web_rig import broken, client, small, works
 
 NEW = "line Z-1 size 6in pipe pvc sch80\n"
@@ -191,6 +194,27 @@ def test_a_new_line_is_begun_and_a_name_is_used_once(full: tuple[Path, TestClien
     assert twice.status_code == 400
     assert "walked already" in twice.text
     assert at.get("/pad/nothing").status_code == 400
+
+
+def test_a_walk_that_loses_a_joint_with_a_record_is_refused(tmp_path: Path) -> None:
+    folder = small(tmp_path / "job")
+    subprocess.run(
+        [sys.executable, "-m", "lineproof", "plan", "--issue", "--job", str(folder)],
+        capture_output=True, check=False,
+    )  # fmt: skip
+    opened = open_line(folder, "EX-1")
+    assert opened is not None
+    assert (folder / "joints.csv").exists()
+    rows = opened.text.splitlines(keepends=True)
+    first = next(n for n, r in enumerate(rows) if r.startswith("go up"))
+    less = "".join([*rows[:first], "ends at cap\n"])
+    made = frozenset({"EX-1/J2", "EX-1/J3"})
+    with pytest.raises(EntrySealed, match="EX-1/J"):
+        save_walk(folder, opened.file, less, opened.seen, made)
+    assert (folder / opened.file).read_text("utf-8") == opened.text
+    longer = opened.text + "# a remark loses nothing\n"
+    save_walk(folder, opened.file, longer, opened.seen, made)
+    assert (folder / opened.file).read_text("utf-8") == longer
 
 
 def test_the_answers_are_described_as_they_are(full: tuple[Path, TestClient]) -> None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path
 
 from lineproof.desk.drawing.held import Hold, Holder, steady_names
@@ -249,6 +250,7 @@ def rows(text: str) -> Iterator[PadRow]:
         yield PadRow(n, said, (comment or "").strip(), word, cells, name)
 
 
+@lru_cache(maxsize=8192)
 def _read_row(said: str) -> Statement | None:
     if not said:
         return None
