@@ -6,11 +6,13 @@ import sqlite3
 from collections.abc import Callable
 from datetime import timedelta
 from pathlib import Path
+from typing import cast
 
 import pytest
 
 from lineproof.floor.errors import BadInput, EntrySealed
 from lineproof.logbook.entry import Entry
+from lineproof.logbook.schema import refuse_foreign
 from lineproof.logbook.sqlite_store import SqliteStore
 from lineproof.logbook.store import NO_RECEIPT, Bare, Head, head_seal
 from lineproof.logbook.verify import verify
@@ -358,3 +360,28 @@ def test_receipts_bear_the_time_of_the_store(tmp_path: Path) -> None:
     for each in chain("one", NOTES):
         store.append([each])
     assert [store.receipt(n).received_at for n in range(1, 7)] == times
+
+
+def test_a_file_that_another_process_makes_meanwhile_is_a_logbook(tmp_path: Path) -> None:
+    """Between the first and the second look at the file the other process commits what it makes."""
+    db = sqlite3.connect(tmp_path / "logbook.db", isolation_level=None)
+    looks: list[str] = []
+
+    class Seen:
+        def __init__(self, row: tuple[int] | None) -> None:
+            self.row = row
+
+        def fetchone(self) -> tuple[int] | None:
+            return self.row
+
+    class Meanwhile:
+        def execute(self, sql: str) -> Seen:
+            row = db.execute(sql).fetchone()
+            looks.append(sql)
+            if len(looks) == 1:
+                store_at(tmp_path).close()
+            return Seen(row)
+
+    refuse_foreign(cast(sqlite3.Connection, Meanwhile()), "logbook.db")
+    assert len(looks) > 1
+    db.close()

@@ -113,8 +113,9 @@ def refuse_foreign(db: sqlite3.Connection, name: str) -> None:
     BadInput
         With the reason.
     """
-    mark = int(db.execute("PRAGMA application_id").fetchone()[0])
+    # In this order: another process may be making the file, and the mark comes with the tables.
     filled = db.execute("SELECT 1 FROM sqlite_master LIMIT 1").fetchone() is not None
+    mark = int(db.execute("PRAGMA application_id").fetchone()[0])
     if filled and mark != APPLICATION:
         raise BadInput(
             "this is a database, but not a logbook", next="name the logbook of the job", place=Place(name)
