@@ -230,10 +230,8 @@ CARD: Mapping[str, tuple[str, str]] = {
     "send_now": ("Send now", "Enviar ahora"),
     "as_file": ("Save entries as a file", "Guardar las anotaciones en un archivo"),
     "not_safe": (
-        "NOT SAFE TO KEEP HERE: this phone may clear its store by itself. Put the card on the home "
-        "screen; send often.",
-        "NO ES SEGURO GUARDAR AQUÍ: este teléfono puede borrar sus datos. Ponga la tarjeta en la "
-        "pantalla de inicio; envíe seguido.",
+        "NOT SAFE TO KEEP HERE: put the card on the home screen, send often.",
+        "NO ES SEGURO GUARDAR AQUÍ: ponga la tarjeta en la pantalla de inicio, envíe seguido.",
     ),
     "nearly_full": (
         "THE PHONE IS NEARLY FULL: send now, then make room.",

@@ -87,7 +87,7 @@ class Inbox:
 
         A device that was not answered sends again; what a kill kept from being looked at then is looked at.
         """
-        self._read_on(store)
+        self._read_on(store, entries)
         try:
             settings = self.settings()
             self._seal_cards(settings, entries)
@@ -103,18 +103,23 @@ class Inbox:
         except LineproofError as error:
             return [f"kept, but the releases that stand could not be judged again: {error}"]
 
-    def _read_on(self, store: Placed) -> None:
-        """What came since, from whoever: every entry is read once."""
-        for stored in store.read_since(self._seen):
-            entry = stored.entry
+    def _read_on(self, store: Placed, entries: Sequence[Entry]) -> None:
+        """What came since, from whoever: every entry is looked at once."""
+        newest = store.receipt().number
+        last = entries[-1]
+        if newest == self._seen + 1 and store.receipt_of(last.seal, last.writer, last.sequence) == newest:
+            came = [(newest, entry) for entry in entries]  # nobody else wrote: these are in hand
+        else:
+            came = [(stored.receipt, stored.entry) for stored in store.read_since(self._seen)]
+        for receipt, entry in came:
             name = str(entry.body.get("release", ""))
             if entry.kind == "release_given":
-                self._open.setdefault(name, stored.receipt)
+                self._open.setdefault(name, receipt)
             elif entry.kind == "release_withdrawn":
                 self._open.pop(name, None)
             elif entry.kind == "card":
                 self._cards[str(entry.body.get("card", ""))] = str(entry.body.get("seal", ""))
-        self._seen = store.receipt().number
+        self._seen = newest
 
     def _seal_cards(self, settings: Settings, entries: Sequence[Entry]) -> None:
         text = ""

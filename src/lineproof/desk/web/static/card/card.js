@@ -171,7 +171,7 @@ const askPanel = () => [
   el("h1", {}, t("joint"), ` ${app.joint}`),
   ...app.ask.sentences.map((s) => el("p", { class: "note stop", role: "alert" }, s)),
   el("button", { class: "big", id: "back", tap: () => { app.ask = null; render(); } }, t("go_back")),
-  el("button", { class: "wide", id: "anyway", tap: () => act(async () => { const { go: then, sentences } = app.ask; app.ask = null; await then(sentences.join(" ")); }) }, t("keep_anyway")),
+  el("button", { id: "anyway", tap: () => act(async () => { const { go: then, sentences } = app.ask; app.ask = null; await then(sentences.join(" ")); }) }, t("keep_anyway")),
 ];
 
 const foot = () => [
