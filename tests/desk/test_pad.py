@@ -217,6 +217,18 @@ def test_a_walk_that_loses_a_joint_with_a_record_is_refused(tmp_path: Path) -> N
     assert (folder / opened.file).read_text("utf-8") == longer
 
 
+def test_the_keys_are_those_of_the_job(tmp_path: Path) -> None:
+    folder = small(tmp_path / "job")
+    page = client(folder).get("/pad/EX-1").text
+    assert 'aria-label="feet"' in page
+    assert 'data-type=" mm"' not in page
+    toml = folder / "job.toml"
+    toml.write_text(toml.read_text("utf-8").replace('units = "us"', 'units = "metric"', 1), "utf-8")
+    page = client(folder).get("/pad/EX-1").text
+    assert 'data-type=" mm"' in page
+    assert 'aria-label="feet"' not in page
+
+
 def test_the_answers_are_described_as_they_are(full: tuple[Path, TestClient]) -> None:
     _, at = full
     told = at.get("/openapi.json").json()["paths"]

@@ -61,7 +61,9 @@ def enter(page: Page, said: str = "") -> None:
     if said:
         page.fill("#said", said)
     page.get_by_role("button", name="Enter", exact=True).click()
-    until(page, "document.getElementById('said').value === ''")
+    until(
+        page, "document.getElementById('said').value === '' && !document.getElementById('pad').dataset.busy"
+    )
 
 
 def begin(page: Page, address: str, name: str) -> None:
@@ -163,12 +165,42 @@ def test_undo_redo_reload_and_a_change_of_somebody_else(started: Browser, tmp_pa
         page.context.close()
 
 
+def test_no_tap_is_lost_however_fast_it_comes(started: Browser, tmp_path: Path) -> None:
+    with served(small(tmp_path / "job")) as address:
+        page, trouble = opened(started, address + "/pad/EX-1")
+        begin(page, address, "Z-1")
+        page.evaluate(
+            """() => {
+              const said = document.getElementById('said'), enter = document.getElementById('enter');
+              const way = (name) => document.querySelector(`[data-way=${name}]`).click();
+              said.value = 'starts at open at 0, 0, 0 facing north'; enter.click();
+              for (let n = 1; n < 6; n += 1) {
+                way(n % 2 ? 'north' : 'east');
+                document.querySelector(`[data-type="${n}"]`).click();
+                document.querySelector(`[data-type="'"]`).click();
+                enter.click();
+              }
+              said.value = 'ends at open'; enter.click(); way('up');
+            }"""
+        )
+        until(page, "!document.getElementById('pad').dataset.busy")
+        told = page.evaluate("JSON.parse(sessionStorage.getItem('pad lines/Z-1.walk'))")
+        assert told["texts"][told["at"]].splitlines()[1:] == [
+            "starts at open at 0, 0, 0 facing north", "go north 1'", "go east 2'", "go north 3'",
+            "go east 4'", "go north 5'", "ends at open",
+        ]  # fmt: skip
+        assert page.input_value("#said") == "go up "  # tapped meanwhile, kept
+        assert trouble == []
+        page.context.close()
+
+
 def test_what_is_wrong_stands_beside_its_step(started: Browser, tmp_path: Path) -> None:
     with served(works(tmp_path / "job")) as address:
         page, trouble = opened(started, address + "/pad/B-201")
         page.fill("#said", "go nort 3'")
         page.get_by_role("button", name="Enter", exact=True).tap()
         until(page, "document.getElementById('refused').textContent.includes('did you mean north')")
+        until(page, "!document.getElementById('pad').dataset.busy")
         assert page.input_value("#said") == "go nort 3'"
         row = page.locator("#rows button", has_text="go north 5'-6\"")
         row.click()
@@ -214,7 +246,7 @@ def test_the_keyboard_alone_walks_a_leg(started: Browser, tmp_path: Path) -> Non
         page.keyboard.press("End")
         page.keyboard.type("2'-6\"")
         page.keyboard.press("Enter")
-        until(page, "document.getElementById('said').value === ''")
+        until(page, "document.querySelector('#rows [aria-pressed=true]').innerText.includes('go east 2')")
         assert page.locator("#rows button[aria-pressed=true]").inner_text().endswith("go east 2'-6\"")
         page.locator("#rows button[aria-pressed=true]").focus()
         page.keyboard.press("Control+z")

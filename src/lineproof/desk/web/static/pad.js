@@ -10,6 +10,8 @@ let answer = null;
 let row = Number(pad.dataset.row);
 let asked = 0;
 let waiting = null;
+let taking = 0; // steps on their way
+let turn = Promise.resolve();
 let last = null; // the text that is drawn, and where everything stands on it
 
 const keep = () => {
@@ -106,52 +108,85 @@ const list = () => {
   $("rows").querySelector(`[data-row="${row}"]`)?.scrollIntoView({ block: "nearest" });
 };
 
-// One question to the server; a tap that comes later makes the answer to an earlier one stale.
-const ask = async (step, look) => {
+// Looks at half a statement give way to one another; steps that change the text are taken one after the other,
+// so that no tap is lost however fast it comes.
+const question = async (step, signal) => {
+  try {
+    return await post("/api/pad/step", { file, line, text: text(), step, last }, signal);
+  } catch (error) {
+    if (error.name !== "AbortError") say("The server does not answer. What you walked is kept on this page.");
+    return null;
+  }
+};
+const glance = async (step) => {
   const mine = ++asked;
   waiting?.abort();
   waiting = new AbortController();
-  let code, told;
-  try {
-    [code, told] = await post("/api/pad/step", { file, line, text: text(), step, last }, waiting.signal);
-  } catch (error) {
-    if (error.name !== "AbortError" && mine === asked) say("The server does not answer. What you walked is kept on this page.");
-    return false;
-  }
-  if (mine !== asked) return false;
+  if (taking) return; // what is taken now is drawn first
+  const answered = await question(step, waiting.signal);
+  if (!answered || mine !== asked || taking) return;
+  const told = answered[1];
   $("refused").textContent = told.refused ?? "";
-  if (told.refused !== undefined) return false;
+  if (told.refused !== undefined) return;
   draw(told);
   last = told.hold ? { text: told.text, hold: told.hold } : null;
-  show(told, look && step ? told.row : row);
-  if (look) return true;
-  answer = told;
-  row = told.row;
-  if (step) {
-    state.texts = [...state.texts.slice(0, state.at + 1), told.text].slice(-MOST);
-    state.at = state.texts.length - 1;
-    keep();
+  show(told, step ? told.row : row);
+};
+const take = async (make) => {
+  asked += 1;
+  waiting?.abort();
+  taking += 1;
+  pad.dataset.busy = "yes";
+  const before = turn;
+  let done;
+  turn = new Promise((resolve) => { done = resolve; });
+  await before;
+  try {
+    const step = make();
+    const answered = await question(step);
+    if (!answered) return false;
+    const told = answered[1];
+    $("refused").textContent = told.refused ?? "";
+    if (told.refused !== undefined) return false;
+    answer = told;
+    row = told.row;
+    if (step) {
+      state.texts = [...state.texts.slice(0, state.at + 1), told.text].slice(-MOST);
+      state.at = state.texts.length - 1;
+      keep();
+    }
+    draw(told);
+    last = told.hold ? { text: told.text, hold: told.hold } : null;
+    list();
+    show(told, row);
+    say(marks() + (told.told ? `${told.told}. ` : ""));
+    return true;
+  } finally {
+    taking -= 1;
+    if (!taking) delete pad.dataset.busy;
+    done();
   }
-  list();
-  show(told, row);
-  say(marks() + (told.told ? `${told.told}. ` : ""));
-  return true;
 };
 
-const step = () => {
-  const said = $("said").value.trim();
-  if (mode() !== "split") return { do: mode(), row, said };
+const step = (did, said) => {
+  if (did !== "split") return { do: did, row, said };
   const cut = said.indexOf(";");
-  return cut < 0 ? { do: "split", row, at: said } : { do: "split", row, at: said.slice(0, cut), said: said.slice(cut + 1) };
+  return cut < 0 ? { do: did, row, at: said } : { do: did, row, at: said.slice(0, cut), said: said.slice(cut + 1) };
 };
-const look = () => { if ($("said").value.trim()) ask(step(), true); else { $("refused").textContent = ""; ask(null, true); } };
+const look = () => {
+  const said = $("said").value.trim();
+  if (said) glance(step(mode(), said));
+  else { $("refused").textContent = ""; glance(null); }
+};
 const enter = async () => {
-  if (!$("said").value.trim()) return;
-  const did = mode();
-  if (!(await ask(step(), false))) return;
+  const typed = $("said").value, said = typed.trim(), did = mode();
+  if (!said) return;
   $("said").value = "";
-  if (did !== "add") { document.querySelector("input[name=mode][value=add]").checked = true; }
-  marks();
+  if (await take(() => step(did, said))) {
+    if (did !== "add") document.querySelector("input[name=mode][value=add]").checked = true;
+    marks();
+    if ($("said").value.trim()) look();
+  } else if (!$("said").value) $("said").value = typed;
 };
 const type = (words) => {
   const box = $("said");
@@ -159,15 +194,17 @@ const type = (words) => {
   look();
 };
 const spaced = (now, word) => (now && !now.endsWith(" ") ? `${now} ${word}` : now + word);
-const go = async (at) => {
-  state.at = at;
-  keep();
+const go = async (by) => {
   const was = row;
-  if (await ask(null, false)) {
-    row = Math.min(was, answer.rows.length);
-    list();
-    say(marks());
-  }
+  const moved = await take(() => {
+    state.at = Math.min(Math.max(state.at + by, 0), state.texts.length - 1);
+    keep();
+    return null;
+  });
+  if (!moved) return;
+  row = Math.min(was, answer.rows.length);
+  list();
+  say(marks());
 };
 
 const save = async () => {
@@ -200,9 +237,9 @@ $("back").addEventListener("click", () => type((now) => now.replace(/(?:[A-Za-z-
 $("enter").addEventListener("click", enter);
 $("said").addEventListener("keydown", (event) => { if (event.key === "Enter") { event.preventDefault(); enter(); } });
 $("said").addEventListener("input", look);
-$("undo").addEventListener("click", () => state.at > 0 && go(state.at - 1));
-$("redo").addEventListener("click", () => state.at < state.texts.length - 1 && go(state.at + 1));
-$("drop").addEventListener("click", () => ask({ do: "delete", row }, false));
+$("undo").addEventListener("click", () => go(-1));
+$("redo").addEventListener("click", () => go(1));
+$("drop").addEventListener("click", () => take(() => ({ do: "delete", row })));
 $("save").addEventListener("click", save);
 $("theirs").addEventListener("click", () => { sessionStorage.removeItem(SLOT); location.reload(); });
 document.addEventListener("keydown", (event) => {
@@ -246,7 +283,7 @@ try {
 } catch { /* nothing was kept */ }
 $("keys").hidden = false;
 $("whole").open = false;
-await ask(null, false);
+await take(() => null);
 if (conflict) {
   $("refused").textContent = conflict;
   $("theirs").hidden = false;
