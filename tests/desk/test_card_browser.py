@@ -611,6 +611,33 @@ def test_time_that_passed_is_never_too_long_and_time_that_is_left_never_too_long
     assert told["left_after_start"] == 3600
 
 
+def test_a_clock_counts_as_set_only_while_it_was_held_against_a_set_one(
+    chromium: Browser, shared: Server
+) -> None:
+    with phone(chromium) as context:
+        page = context.new_page()
+        page.goto(shared.address + "/card/")
+        told = page.evaluate(
+            """async () => { const { hold, read, wrongBy } = await import('/static/card/clock.js?own');
+            const said = (off, synchronised, took = 0) => {
+              const now = Date.now();
+              hold(now - took, now, { now: new Date(now - off).toISOString(), synchronised });
+              return read().synchronised; };
+            const out = { before: read().synchronised, near: said(300, 'yes'), slow: said(0, 'yes', 5000),
+              far: said(5000, 'yes'), day: said(86400000, 'yes'), unset: said(0, 'no') };
+            out.wrong = Math.round(wrongBy());
+            said(0, 'yes');
+            const real = Date.now.bind(Date);
+            Date.now = () => real() + 3600000; // somebody sets the phone's clock
+            out.set_since = read().synchronised;
+            return out; }"""
+        )
+    assert told == {
+        "before": "unknown", "near": "yes", "slow": "unknown", "far": "unknown", "day": "no",
+        "unset": "unknown", "wrong": 0, "set_since": "unknown",
+    }  # fmt: skip
+
+
 def test_it_says_where_it_is_not_safe_and_warns_early_when_room_runs_out(
     chromium: Browser, shared: Server
 ) -> None:
