@@ -56,27 +56,70 @@ def made_stretches(
     dict
         Run id now to the stretches of its made pieces, in order.
     """
+    return stretches_of(rows_of_runs(graph, statements_by_line, old, recorded, answers), recorded)
+
+
+def stretches_of(
+    told: Mapping[str, Sequence[JointRow]], recorded: frozenset[str]
+) -> dict[str, tuple[Stretch, ...]]:
+    """Where made pieces lie in legs that were split.
+
+    Parameters
+    ----------
+    told : mapping
+        Run id to its rows, see ``rows_of_runs``.
+    recorded : frozenset of str
+
+    Returns
+    -------
+    dict
+        Run id to the stretches of its made pieces, in order.
+    """
+    kept = {}
+    for run, rows in told.items():
+        if any(_of_split(row) for row in rows):
+            made = _made(rows, recorded)
+            if made:
+                kept[run] = made
+    return kept
+
+
+def rows_of_runs(
+    graph: LineGraph,
+    statements_by_line: Mapping[str, Sequence[Statement]],
+    old: JointsFile,
+    recorded: frozenset[str],
+    answers: Iterable[SameAs] = (),
+) -> dict[str, list[JointRow]]:
+    """Rows of joints.csv whose pipe lies in each run, where one of them is made.
+
+    Parameters
+    ----------
+    graph, statements_by_line, old, recorded, answers
+        As for ``made_stretches``.
+
+    Returns
+    -------
+    dict
+        Run id now to its rows. The rounding of cut lengths starts afresh at such a run: its pieces are cut.
+    """
     if not recorded:
         return {}
     said = walk_as_said(graph, statements_by_line)
     found = rematch(said, {name: line.file for name, line in graph.lines.items()}, old, answers)
     keys = Keys(graph, found.line_keys, found.statement_keys)
     by_run: dict[str, list[JointRow]] = {}
-    split: set[str] = set()
     for row in old.joints.values():
         told = _OF_RUN.fullmatch(row.b)
         if told:
             by_run.setdefault(told["run"], []).append(row)
-            if told["n"]:
-                split.add(told["run"])
-    kept = {}
-    for run in graph.runs.values():
-        key = keys.run(run)
-        if key in split:
-            made = _made(by_run[key], recorded)
-            if made:
-                kept[run.id] = made
-    return kept
+    rows = {run.id: by_run.get(keys.run(run), []) for run in graph.runs.values()}
+    return {run: told for run, told in rows.items() if any(row.id in recorded for row in told)}
+
+
+def _of_split(row: JointRow) -> bool:
+    told = _OF_RUN.fullmatch(row.b)
+    return bool(told and told["n"])
 
 
 def _made(rows: Sequence[JointRow], recorded: frozenset[str]) -> tuple[Stretch, ...]:

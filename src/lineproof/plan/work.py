@@ -16,7 +16,7 @@ from lineproof.floor.errors import BadInput, LineproofError, SizeNotListed
 from lineproof.floor.sources import Reading
 from lineproof.job.folder import Job
 from lineproof.job.graph import LineGraph
-from lineproof.job.joints_csv import read_joints
+from lineproof.job.joints_csv import JointRow, read_joints
 from lineproof.job.lay import lay, split_lines
 from lineproof.job.resolve import Resolver
 from lineproof.job.statements import Walk
@@ -24,7 +24,7 @@ from lineproof.job.taped import Taped, newest
 from lineproof.plan.ask import SameAs
 from lineproof.plan.draft import PipeFacts, TapedGap
 from lineproof.plan.issued import joints_now
-from lineproof.plan.kept import Stretch, made_stretches
+from lineproof.plan.kept import rows_of_runs, stretches_of
 from lineproof.plan.legs import must_be_its_leg, run_between
 from lineproof.plan.model import Cutting
 from lineproof.plan.names import face_name, faces_of, find_face
@@ -218,8 +218,9 @@ def work(
     settings = job.settings
     graph = graph_of(job, pipes, resolver)
     gaps = tuple(_gap(row, graph, job.walks) for row in newest(job.taped).values())
-    kept = _kept(job, graph, recorded, answers) if recorded else None
-    cutting = Cutter(graph, settings, resolver, pipes.facts, gaps, kept=kept).cut()
+    made = _made(job, graph, recorded, answers) if recorded else {}
+    kept = stretches_of(made, recorded)
+    cutting = Cutter(graph, settings, resolver, pipes.facts, gaps, made=frozenset(made), kept=kept).cut()
     return Work(
         job=job,
         book=tables,
@@ -231,12 +232,12 @@ def work(
     )
 
 
-def _kept(
+def _made(
     job: Job, graph: LineGraph, recorded: frozenset[str], answers: Iterable[SameAs]
-) -> dict[str, tuple[Stretch, ...]]:
+) -> dict[str, list[JointRow]]:
     old = read_joints(joints_now(job.folder, job.joints_text))
     statements = {t.head.name: t.statements for t in split_lines(job.walks)}
-    return made_stretches(graph, statements, old, recorded, answers)
+    return rows_of_runs(graph, statements, old, recorded, answers)
 
 
 def _gap(row: Taped, graph: LineGraph, walks: tuple[Walk, ...]) -> TapedGap:
