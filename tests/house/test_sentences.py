@@ -31,17 +31,24 @@ def words_of(node: ast.expr) -> Iterator[str]:
         yield from words_of(node.orelse)
 
 
+CLOCKS = ("MOV-02", "CUR-01")
+"""Checks that share the ladder of ``checks/clocked.py``: each of its words is a word of both."""
+
+
 def told(keyword: str) -> set[tuple[str, str]]:
     """(check, word) of every ``answer`` in the code that gives this keyword as a word."""
     found = set()
     for file in CHECKS:
         for node in ast.walk(ast.parse(file.read_text("utf-8"))):
-            if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "answer" and node.args:
-                first = node.args[0]
-                name = first.value if isinstance(first, ast.Constant) else ""
-                for k in node.keywords:
-                    if k.arg == keyword:
-                        found |= {(str(name), word) for word in words_of(k.value)}
+            if not isinstance(node, ast.Call) or not node.args:
+                continue
+            called, first = getattr(node.func, "id", ""), node.args[0]
+            names: tuple[str, ...] = CLOCKS if called == "Stands" else ()
+            if called == "answer" and isinstance(first, ast.Constant):
+                names = (str(first.value),)
+            for k in node.keywords:
+                if k.arg == keyword or (called == "stands" and (keyword, k.arg) == ("next_step", "humidity")):
+                    found |= {(name, word) for name in names or ("",) for word in words_of(k.value)}
     return found
 
 

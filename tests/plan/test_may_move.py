@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from lineproof.checks.moving import rounded_up
+from lineproof.checks.clocked import rounded_up
 from lineproof.floor.errors import BadInput
 from lineproof.floor.verdicts import Verdict
 from lineproof.job.folder import read_job

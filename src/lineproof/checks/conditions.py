@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from lineproof.book.load import Book
-from lineproof.checks.moving import age
+from lineproof.checks.clocked import age
 from lineproof.checks.registry import About, answer, check
 from lineproof.floor.verdicts import Finding, Verdict
 

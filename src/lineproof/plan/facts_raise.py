@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from functools import partial
 
 from lineproof.checks.cement import ReadBack
+from lineproof.checks.clocked import age
 from lineproof.checks.conditions import CONDITIONS, HEARD_FOR, Condition, Heard, OnTheSpot
-from lineproof.checks.moving import age
 from lineproof.checks.pressure import Heights, Medium, Weakest
 from lineproof.checks.raising import READ_WITHIN, CapThere, GaugeGood, SourceLimit, WallNow
 from lineproof.checks.registry import About, ask
