@@ -157,7 +157,7 @@ def settle(
     json: AsJson = False,
 ) -> None:
     """Say which of contradicting entries stand: forks, and joints told to be made twice."""
-    from lineproof.desk.verbs_record import settle as write
+    from lineproof.desk.verbs_settle import settle as write
 
     write(job, stand or [], reason=reason, second=second, by=by, insist=insist, as_json=json)
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 from zoneinfo import ZoneInfo
 
 import typer
@@ -14,11 +13,9 @@ from lineproof.desk import record_book as book
 from lineproof.desk.answers_record import (
     EntryWords,
     KindWords,
-    OpenStory,
     RecordAdded,
     RecordKinds,
     RecordList,
-    RecordOpen,
     WasWords,
 )
 from lineproof.desk.as_json import dumps
@@ -28,7 +25,6 @@ from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, TYPED, owed_by
 from lineproof.desk.record_logger import logger_note
 from lineproof.desk.record_read import Reader, kind_typed
 from lineproof.floor.errors import BadInput
-from lineproof.floor.verdicts import Verdict
 from lineproof.job.settings import Settings
 from lineproof.logbook.entry import Entry
 from lineproof.logbook.fold import fold
@@ -163,7 +159,7 @@ def add(folder: Path, kind: str, words: Sequence[str], *, by: str, insist: str, 
     with book.opened(folder, job=book.job_uuid(settings)) as store:
         now = read_open(store, settings)
         reader = Reader(settings, joints, now.state, now.entries, store.job, store.files(), insist.strip())
-        person, who = _who(folder, settings, reader, by)
+        person, who = who_writes(folder, settings, reader, by)
         body = reader.entry(kind, words, book.me(folder).writer)
         if now.state.releases:
             from lineproof.desk.release_watch import refuse_under_pressure
@@ -172,7 +168,7 @@ def add(folder: Path, kind: str, words: Sequence[str], *, by: str, insist: str, 
         pen = book.pen(folder, store, settings, person=person, who=who)
         sealed = seal_card(folder, settings, now.state, kind, body, pen)
         entry, _ = pen.write(kind, body)
-        _show_added(store, settings, [*sealed, entry], as_json=as_json)
+        show_added(store, settings, [*sealed, entry], as_json=as_json)
         note = logger_note(kind, body, entry, store.files(), ZoneInfo(settings.site.timezone))
         if note and not as_json:
             typer.echo(note)
@@ -201,8 +197,26 @@ def mind_releases(
         typer.echo(text, err=as_json)
 
 
-def _who(folder: Path, settings: Settings, reader: Reader, by: str) -> tuple[str, str]:
-    """Id and UUID of the person who writes; whoever wrote last here unless said."""
+def who_writes(folder: Path, settings: Settings, reader: Reader, by: str) -> tuple[str, str]:
+    """Id and UUID of the person who writes; whoever wrote last here unless said.
+
+    Parameters
+    ----------
+    folder : Path
+    settings : Settings
+    reader : Reader
+    by : str
+        As typed; empty if nobody said.
+
+    Returns
+    -------
+    str, str
+
+    Raises
+    ------
+    BadInput
+        Nobody is named, or nobody is called so.
+    """
     known = {p.id for p in settings.people}
     if not by:
         last = book.me(folder).person
@@ -216,7 +230,16 @@ def _who(folder: Path, settings: Settings, reader: Reader, by: str) -> tuple[str
     return next((i for i in known if book.person_uuid(reader.job, i) == who), by), who
 
 
-def _show_added(store: SqliteStore, settings: Settings, entries: Sequence[Entry], *, as_json: bool) -> None:
+def show_added(store: SqliteStore, settings: Settings, entries: Sequence[Entry], *, as_json: bool) -> None:
+    """Entries that were just written, and the head seal after them.
+
+    Parameters
+    ----------
+    store : SqliteStore
+    settings : Settings
+    entries : sequence of Entry
+    as_json : bool
+    """
     now = read_open(store, settings)
     events = now.events()
     told = tuple(now.words(entry, events) for entry in entries)
@@ -308,102 +331,3 @@ def shown(value: object, people: Mapping[str, str]) -> str:
     text = "nothing" if value is None else str(value)
     text = people.get(text, text)
     return text[:SHORT] if len(text) == 64 and set(text) <= set("0123456789abcdef") else text
-
-
-def settle(
-    folder: Path, stand: Sequence[str], *, reason: str, second: str, by: str, insist: str, as_json: bool
-) -> None:
-    """Say which of contradicting entries stand; with none named, list what is to be settled."""
-    settings = book.settings_of(folder)
-    with book.opened(folder) as store:
-        now = read_open(store, settings)
-        events = now.events()
-        by_seal = {e.seal: e for e in now.entries}
-        groups = _open_groups(now.state)
-        if not stand:
-            _show_groups(groups, by_seal, now, events, as_json=as_json)
-            return
-        reader = Reader(
-            settings, book.joints_of(folder), now.state, now.entries, store.job, store.files(), insist.strip()
-        )
-        person, who = _who(folder, settings, reader, by)
-        if not reason.strip():
-            raise BadInput("no reason is given", allowed="why these stand", next="add --reason")
-        chosen = {reader.find_entry(text).seal for text in stand}
-        other = reader.person(second) if second else ""
-        if other and other == (who or book.person_uuid(store.job, person)):
-            raise BadInput(
-                "the second person is the one who writes", allowed="somebody else",
-                next="have another person stand by it",
-            )  # fmt: skip
-        bodies = _settled(groups, chosen, reason, other)
-        if reader.insist:
-            bodies = [{**b, "insisted": "; ".join((reader.insist, *reader.insisted))} for b in bodies]
-        pen = book.pen(folder, store, settings, person=person, who=who)
-        written = [pen.write("fork_settled", body)[0] for body in bodies]
-        _show_added(store, settings, written, as_json=as_json)
-        left = len(_open_groups(read_open(store, settings).state))
-        if left and not other and left == len(groups):
-            said = "still open: one person alone strikes no story out; next: again with --second"
-            typer.echo(said, err=True)
-    mind_releases(folder, settings, written, as_json=as_json)
-
-
-def _open_groups(state: State) -> list[tuple[str, tuple[str, ...], bool]]:
-    """Why, the seals, and whether only one of them may stand."""
-    found = [(str(fork), fork.seals, False) for fork in state.forks]
-    for joint in state.joints.values():
-        if joint.two_stories:
-            seals = tuple(sorted(e.entry.seal for e in joint.made))
-            found.append((f"{joint.id} was told to be made {len(seals)} times", seals, True))
-    return found
-
-
-def _settled(
-    groups: Sequence[tuple[str, tuple[str, ...], bool]], chosen: set[str], reason: str, second: str
-) -> list[dict[str, Any]]:
-    bodies = []
-    left = set(chosen)
-    for why, seals, only_one in groups:
-        mine = sorted(chosen & set(seals))
-        left -= set(seals)
-        if not mine:
-            continue
-        if only_one and len(mine) > 1:
-            raise BadInput(
-                f"{why}: only one of them can stand", allowed="one entry", next="name the true one"
-            )
-        body: dict[str, Any] = {"seals": list(seals), "stand": mine, "reason": reason.strip()}
-        bodies.append({**body, "second": second} if second else body)
-    if left:
-        raise BadInput(
-            f"{min(left)[:FIGURES]} contradicts nothing that is open",
-            allowed="entries that `lineproof record settle` lists",
-            next="run it without entries to see them",
-        )
-    return bodies
-
-
-def _show_groups(
-    groups: Sequence[tuple[str, tuple[str, ...], bool]],
-    by_seal: Mapping[str, Entry],
-    now: Open,
-    events: Mapping[str, Event],
-    *,
-    as_json: bool,
-) -> None:
-    stories = tuple(
-        OpenStory(why=why, entries=tuple(now.words(by_seal[s], events) for s in seals))
-        for why, seals, _ in groups
-    )
-    if as_json:
-        typer.echo(dumps("record-open", RecordOpen(stories=stories)))
-        return
-    if not stories:
-        typer.echo("nothing is to be settled")
-    for story in stories:
-        typer.echo(f"{Verdict.CANNOT_TELL.word}: {story.why}")
-        for text in entry_lines(story.entries, now):
-            typer.echo(f"  {text}")
-    if stories:
-        typer.echo("next: lineproof record settle ENTRY [ENTRY ...] --reason TEXT, with those that stand")
