@@ -68,7 +68,7 @@ def seen(folder: Path) -> Seen:
 @cache
 def set_in(folder: Path, what: str, language: str, paper: str = "a4") -> bytes:
     """The same without reading the job again."""
-    made = RecordPaper(seen(folder).site, language, seen(folder).entries)
+    made = RecordPaper(seen(folder).site, language)
     _, title, sheets, _ = PRINTS[what](seen(folder), made, Wish(subjects=(), day="", dampest=0.55))
     return typeset({**made.document(title, sheets), "paper": PAPERS[paper]}, made.stamp)
 

@@ -17,6 +17,7 @@ from lineproof.desk.record_book import FILE, LOCAL, made_of
 from lineproof.desk.site_known import Before, Known, SiteKnown, known_by, known_with, progress_known, stamp_of
 from lineproof.job.folder import Job, read_job
 from lineproof.job.weather import FILE as WEATHER
+from lineproof.logbook.entry import Entry
 from lineproof.logbook.fold import Fold
 from lineproof.logbook.sqlite_store import SHELF, SqliteStore
 from lineproof.logbook.state import JointState, State
@@ -50,6 +51,7 @@ class KeptSite:
         self._store: SqliteStore | None = None
         self._newest = NO_RECEIPT
         self._fold = Fold()
+        self._entries: list[Entry] = []
 
     @property
     def folded(self) -> int:
@@ -125,18 +127,19 @@ class KeptSite:
             return known_by(self.folder, None, now)
         if self._store is None:
             self._store = SqliteStore(path)
-            self._fold, self._newest = Fold(), NO_RECEIPT
+            self._fold, self._entries, self._newest = Fold(), [], NO_RECEIPT
         store = self._store
         taken = store.receipt()
         last = self._newest
         if taken.number < last.number or store.receipt(last.number).seal != last.seal:
-            self._fold, last = Fold(), NO_RECEIPT
+            self._fold, self._entries, last = Fold(), [], NO_RECEIPT
         for stored in store.read_since(last.number):
             if stored.receipt > taken.number:
                 break
             self._fold.add(stored)
+            self._entries.append(stored.entry)
         self._newest = taken
-        return known_with(store, taken, self._fold.state(), now)
+        return known_with(store, taken, self._fold.state(), tuple(self._entries), now)
 
     def may_raise(self, asked: Asked, when: str = "") -> tuple[SiteKnown, MayRaise]:
         """Whether a section may be filled or raised.

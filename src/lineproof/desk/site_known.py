@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
@@ -17,6 +17,7 @@ from lineproof.job.progress import Progress
 from lineproof.job.weather import FILE as WEATHER
 from lineproof.logbook.air_of import air_of
 from lineproof.logbook.clocks import Stamp
+from lineproof.logbook.entry import Entry
 from lineproof.logbook.fold import fold
 from lineproof.logbook.gauges_of import gauges_of
 from lineproof.logbook.logger_files import LoggerFiles
@@ -47,6 +48,8 @@ class Known:
     warnings : tuple of str
     shelf : Shelf or None
         Photos, documents and loggers' files beside it.
+    entries : sequence of Entry
+        Those that were known, in the order of arrival.
     """
 
     state: State
@@ -55,6 +58,7 @@ class Known:
     received: Mapping[int, datetime] = field(default_factory=dict)
     warnings: tuple[str, ...] = ()
     shelf: Shelf | None = None
+    entries: Sequence[Entry] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,10 +253,13 @@ def known_by(folder: Path, receipt: int | None, now: datetime) -> Known:
         return Known(fold(()), 0, NO_RECEIPT.head)
     with SqliteStore(path) as store:
         taken = store.receipt(receipt)
-        return known_with(store, taken, fold(store.read_since(), known_by=taken.number), now)
+        stored = [each for each in store.read_since() if each.receipt <= taken.number]
+        return known_with(store, taken, fold(stored), [each.entry for each in stored], now)
 
 
-def known_with(store: SqliteStore, taken: Receipt, state: State, now: datetime) -> Known:
+def known_with(
+    store: SqliteStore, taken: Receipt, state: State, entries: Sequence[Entry], now: datetime
+) -> Known:
     """What an open logbook held at a receipt, folded already.
 
     Parameters
@@ -260,6 +267,8 @@ def known_with(store: SqliteStore, taken: Receipt, state: State, now: datetime) 
     store : SqliteStore
     taken : Receipt
     state : State
+    entries : sequence of Entry
+        Those that it was folded from.
     now : datetime
         The moment judged.
 
@@ -273,4 +282,4 @@ def known_with(store: SqliteStore, taken: Receipt, state: State, now: datetime) 
         if at is None or now - at > SEEN:
             break
         received[number] = at
-    return Known(state, taken.number, taken.head, received, tuple(store.warnings), store.files())
+    return Known(state, taken.number, taken.head, received, tuple(store.warnings), store.files(), entries)

@@ -12,12 +12,9 @@ from lineproof.desk.as_json import dumps
 from lineproof.desk.now_lines import lines_of
 from lineproof.desk.now_read import now_answer
 from lineproof.desk.now_short import short_lines
-from lineproof.desk.record_book import FILE
 from lineproof.desk.site_known import SiteKnown, site_known
 from lineproof.desk.verbs_may import humidity_of
 from lineproof.desk.words import words_of
-from lineproof.logbook.entry import Entry
-from lineproof.logbook.sqlite_store import SqliteStore
 from lineproof.plan.cure_ledger import LedgerRow, cure_ledger
 from lineproof.plan.joint_states import JointStands, joint_stands
 
@@ -29,8 +26,6 @@ class Seen:
     Parameters
     ----------
     site : SiteKnown
-    entries : tuple of Entry
-        Those that were known, in the order of arrival.
     ledger : tuple of LedgerRow
         Both clocks of every made joint.
     stands : dict
@@ -40,7 +35,6 @@ class Seen:
     """
 
     site: SiteKnown
-    entries: tuple[Entry, ...]
     ledger: tuple[LedgerRow, ...]
     stands: dict[str, JointStands]
     dampest: float | None = None
@@ -64,36 +58,30 @@ def see(folder: Path, *, when: str, known: int | None, dampest: float | None = N
     -------
     Seen
     """
-    site = site_known(folder, when=when, known=known)
+    return seen_of(site_known(folder, when=when, known=known), dampest=dampest)
+
+
+def seen_of(site: SiteKnown, *, dampest: float | None = None) -> Seen:
+    """Hold the clocks of a job against each other.
+
+    Parameters
+    ----------
+    site : SiteKnown
+    dampest : float or None
+        Highest humidity since the joints were made, as the one who asks says. [-]
+
+    Returns
+    -------
+    Seen
+    """
     ledger = cure_ledger(site.work, site.progress, dampest=dampest)
     cured = frozenset(row.joint.id for row in ledger if row.is_cured)
     return Seen(
         site=site,
-        entries=entries_of(folder, site.log.receipt),
         ledger=ledger,
         stands=joint_stands(site.work, site.progress, cured=cured, dampest=dampest),
         dampest=dampest,
     )
-
-
-def entries_of(folder: Path, receipt: int) -> tuple[Entry, ...]:
-    """Entries of a logbook that were known by a receipt, in the order of arrival.
-
-    Parameters
-    ----------
-    folder : Path
-    receipt : int
-        [-]
-
-    Returns
-    -------
-    tuple of Entry
-        None of them without a logbook.
-    """
-    if not receipt or not (folder / FILE).is_file():
-        return ()
-    with SqliteStore(folder / FILE) as store:
-        return tuple(s.entry for s in store.read_since() if s.receipt <= receipt)
 
 
 def answer_of(seen: Seen) -> NowAnswer:
@@ -107,7 +95,7 @@ def answer_of(seen: Seen) -> NowAnswer:
     -------
     NowAnswer
     """
-    return now_answer(seen.site, seen.stands, seen.entries, dampest=seen.dampest)
+    return now_answer(seen.site, seen.stands, seen.site.log.entries, dampest=seen.dampest)
 
 
 def run_now(

@@ -106,7 +106,7 @@ def run_print(
     if chosen not in PAPERS:
         raise BadInput(f"paper {paper!r} is not carried", allowed=", ".join(PAPERS), next="use one of these")
     wish = Wish(subjects=tuple(subjects), day=day, dampest=seen.dampest)
-    made = RecordPaper(seen.site, language, seen.entries)
+    made = RecordPaper(seen.site, language)
     name, title, sheets, items = PRINTS[what](seen, made, wish)
     data = {**made.document(title, sheets), "paper": PAPERS[chosen]}
     pdf = typeset(data, made.stamp)
@@ -239,7 +239,7 @@ def _replayed(seen: Seen, section: SectionRecord, release: Release) -> Replayed:
     from lineproof.plan.may_raise import may_raise
     from lineproof.plan.section_at import Asked
 
-    by_id = {e.id: e for e in seen.entries}
+    by_id = {e.id: e for e in seen.site.log.entries}
     given = by_id[release.entry]
     answer = by_id.get(str(given.body.get("answer", "")))
     if answer is None or "known" not in answer.body:

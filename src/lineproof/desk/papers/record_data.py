@@ -14,7 +14,7 @@ from lineproof.desk.words_papers import PAPER_SAID
 from lineproof.desk.words_record import CODES_SAID, FIELDS_SAID, STEPS_SAID, said
 from lineproof.desk.words_when import day_and_hour, not_before
 from lineproof.floor.shown import show
-from lineproof.logbook.entry import Entry, moment
+from lineproof.logbook.entry import moment
 from lineproof.logbook.state import Event
 from lineproof.logbook.store import SHORT
 from lineproof.plan.issued import latest
@@ -36,14 +36,12 @@ class RecordPaper:
     site : SiteKnown
     language : str
         ``"en"`` or ``"es"``.
-    entries : sequence of Entry
-        All that were known.
     """
 
-    def __init__(self, site: SiteKnown, language: str, entries: Sequence[Entry]) -> None:
+    def __init__(self, site: SiteKnown, language: str) -> None:
         self.site = site
         self.language = language
-        self.entries = entries
+        self.entries = site.log.entries
         self.settings = site.job.settings
         self.shown = self.settings.shown.shown
         self.zone = site.job.zone

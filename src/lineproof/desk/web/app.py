@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import contextlib
+from collections.abc import AsyncIterator, Iterable
 from pathlib import Path
 
 from fastapi import FastAPI, Request
@@ -56,6 +57,7 @@ def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:
         summary="From a drawing to a proven line of solvent-cemented plastic pressure pipe.",
         docs_url=None,
         redoc_url=None,
+        lifespan=_while_it_runs,
     )
     app.state.site = JobSite(folder)
     app.state.inbox = Inbox(folder)
@@ -69,6 +71,13 @@ def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:
     app.add_exception_handler(HTTPException, _missing)
     app.add_middleware(Guard, names=tuple(names))
     return app
+
+
+@contextlib.asynccontextmanager
+async def _while_it_runs(app: FastAPI) -> AsyncIterator[None]:
+    """The logbook that answers hold open is let go when the server stops."""
+    yield
+    app.state.site.close()
 
 
 def _page(request: Request, sentence: str, code: int) -> Response:

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Iterable
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 from lineproof.desk.record_book import FILE, recorded, settings_of
-from lineproof.desk.site_known import SiteKnown, site_known
+from lineproof.desk.site_kept import KeptSite
+from lineproof.desk.site_known import SiteKnown
 from lineproof.floor.errors import LineproofError
 from lineproof.job.folder import read_job
 from lineproof.plan.make_pack import make_pack
+from lineproof.plan.may_raise import MayRaise
 from lineproof.plan.pack import Pack
+from lineproof.plan.section_at import Asked
 
 Stamp = tuple[tuple[str, int, int], ...]
 
@@ -28,7 +32,9 @@ class JobSite:
         self.folder = folder
         self._lock = threading.RLock()
         self._pack: tuple[Stamp, Pack] | None = None
-        self._now: tuple[Stamp, SiteKnown] | None = None
+        # One thread of its own: what is held between questions is touched by nobody else.
+        self._asks = ThreadPoolExecutor(1, thread_name_prefix="answers")
+        self._kept = KeptSite(folder)
         self._made: tuple[Stamp, frozenset[str]] | None = None
         self.writing = threading.Lock()
         """Held while a file of the job is compared and written."""
@@ -51,19 +57,32 @@ class JobSite:
                 self._pack = (stamp, make_pack(read_job(self.folder), recorded=recorded(self.folder)).pack)
             return self._pack[1]
 
-    def known(self, when: str = "", known: int | None = None) -> SiteKnown:
-        """Plan and record held together at a moment.
-
-        Parameters
-        ----------
-        when, known
-            As for ``lineproof may``.
+    def known(self) -> SiteKnown:
+        """Plan and record held together now, by all that is known.
 
         Returns
         -------
         SiteKnown
         """
-        return site_known(self.folder, when=when, known=known)
+        return self._asks.submit(self._kept.site).result()
+
+    def may_raise(self, asked: Asked) -> tuple[SiteKnown, MayRaise]:
+        """Whether a section may be filled or raised now.
+
+        Parameters
+        ----------
+        asked : Asked
+
+        Returns
+        -------
+        SiteKnown, MayRaise
+        """
+        return self._asks.submit(self._kept.may_raise, asked).result()
+
+    def close(self) -> None:
+        """Let go of the logbook."""
+        self._asks.submit(self._kept.close).result()
+        self._asks.shutdown()
 
     def recorded(self) -> frozenset[str]:
         """Joints that were made and not cut out: a walk may not lose them."""

@@ -16,7 +16,6 @@ from lineproof.desk.verbs_raise import asked_of
 from lineproof.desk.web.page import finding_row, page, verdict_head
 from lineproof.floor.errors import BadInput
 from lineproof.floor.shown import Shown
-from lineproof.plan.may_raise import may_raise
 
 router = APIRouter()
 VERBS = ("move", "lower", "load", "open", "fill", "raise")
@@ -39,15 +38,14 @@ def may(
         "answer": None,
     }
     if subject:
-        known = site.known()
         told: RaiseAnswer | MayAnswer
         if verb in PRESSURE:
             asked = asked_of(verb, subject, gauge=gauge, at=at, medium=medium, by="")
-            told = raised = answer_raise(known, may_raise(asked, known.work, known.progress))
+            told = raised = answer_raise(*site.may_raise(asked))
             then = [str(f.facts.get("condition", f.subject)) for f in raised.to_answer_then]
             signs = raised.signs
         elif verb in SPOT:
-            told = answer_may(known, verb, subject)
+            told = answer_may(site.known(), verb, subject)
             then, signs = list(SPOT[verb]), ""
         else:
             raise BadInput(f"may {verb[:40]!r} is not known", allowed=", ".join(VERBS), next="choose one")

@@ -7,7 +7,7 @@ from fastapi.responses import HTMLResponse
 
 from lineproof.desk.now_lines import NowWords, headline, parts_of
 from lineproof.desk.now_short import short_lines
-from lineproof.desk.verbs_now import answer_of, see
+from lineproof.desk.verbs_now import answer_of, seen_of
 from lineproof.desk.web.page import page
 
 router = APIRouter()
@@ -16,7 +16,7 @@ router = APIRouter()
 @router.get("/", response_class=HTMLResponse)
 def now(request: Request, language: str = "en") -> HTMLResponse:
     """The state of the job, worst first."""
-    seen = see(request.app.state.site.folder, when="", known=None)
+    seen = seen_of(request.app.state.site.known())
     answer = answer_of(seen)
     told = NowWords(answer, seen.site.job.settings.shown.shown, language)
     parts = [(told.tell(p.key), p.items or [p.empty]) for p in parts_of(told) if p.items or p.empty]
