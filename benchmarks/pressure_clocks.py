@@ -24,7 +24,8 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 ROOT = Path(__file__).resolve().parents[1]
-sys.path[0] = str(ROOT / "tests")  # the rigs of the tests, not the folder of this file
+# The rigs of the tests instead of this folder, whose logbook.py would stand before tests/logbook.
+sys.path[0] = str(ROOT / "tests")
 
 from cure_rig import CARD, inch, psi  # noqa: E402  # the invented card of the tests
 from lineproof.checks.curing import Cured  # noqa: E402

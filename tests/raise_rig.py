@@ -6,6 +6,7 @@ Everything that a release asks for is recorded; each test takes one thing away o
 from __future__ import annotations
 
 import json
+import shutil
 from collections.abc import Mapping
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -114,6 +115,14 @@ class Site:
         (folder / ".local").mkdir(exist_ok=True)
         (folder / ".local" / "writer.json").write_text(json.dumps(here), "utf-8")
         self.store = SqliteStore(folder / "logbook.db", job=self.job, clock=lambda: self.clock.wall)
+
+    @classmethod
+    def copied(cls, folder: Path, to: Path, patch: pytest.MonkeyPatch, clock: Hands) -> Site:
+        """The same job in another folder, its clock where the first one stood."""
+        shutil.copytree(folder, to)
+        mine = Hands(clock.wall)
+        mine.monotonic = clock.monotonic
+        return cls(to, patch, mine)
 
     def _clock(self, zone: str) -> _Site:
         return _Site(self.clock)

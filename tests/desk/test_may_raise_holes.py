@@ -7,7 +7,6 @@ the answer that is GO and tells one thing of it that a slip, a lying clock or on
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -28,32 +27,6 @@ from verb_rig import Said, verb
 GO, WAIT, CANNOT_TELL, STOP = 0, 11, 12, 13
 READY = "2026-11-24T18:00:00.000000Z"
 EARLIER = "2026-11-23T08:00:00.000000Z"
-
-
-@pytest.fixture(scope="module")
-def cured(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Path, Hands]]:
-    folder = job_folder(tmp_path_factory.mktemp("holes") / "job")
-    with pytest.MonkeyPatch.context() as patch:
-        site = Site(folder, patch)
-        site.made_and_cured()
-        site.store.close()
-        yield folder, site.clock
-
-
-@pytest.fixture
-def site(cured: tuple[Path, Hands], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Site:
-    folder, clock = cured
-    shutil.copytree(folder, tmp_path / "job")
-    mine = Hands(clock.wall)
-    mine.monotonic = clock.monotonic
-    return Site(tmp_path / "job", monkeypatch, mine)
-
-
-@pytest.fixture
-def ready(site: Site) -> Site:
-    """Everything is recorded: the answer is GO."""
-    site.around()
-    return site
 
 
 @pytest.fixture

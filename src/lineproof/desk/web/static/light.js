@@ -14,3 +14,6 @@ button.addEventListener("click", () => {
   set(dark);
   try { localStorage.setItem("light", dark ? "dark" : "light"); } catch { /* it holds for this page */ }
 });
+
+// On a narrow screen the row of pages is wider than the screen: the one that is open is brought into view.
+document.querySelector("nav [aria-current]")?.scrollIntoView({ block: "nearest", inline: "center" });
