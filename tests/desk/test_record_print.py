@@ -339,3 +339,10 @@ def test_a_joint_that_hangs_with_a_fresh_one_gets_no_leave_from_a_sticker(tmp_pa
     # J2: the card of the works says 6 h for 6 in at 40 to 60 F, from 13:15
     assert "HANDS OFF hangs together with B-203/J2: NOT BEFORE Tue 20 Apr 19:15, then ask again" in text
     assert "ASK BEFORE MOVING" not in text
+
+
+def test_a_moment_of_another_year_is_printed_with_its_year(day: Path) -> None:
+    made = RecordPaper(seen(day).site, "en")
+    assert made.brief(made.now).count(str(made.now.year)) == 0
+    later = made.now.replace(year=made.now.year + 1, month=9, day=1)
+    assert f" 1 Sep {later.year} " in made.brief(later)

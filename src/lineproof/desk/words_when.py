@@ -16,7 +16,7 @@ MONTHS = {
 }
 
 
-def day_and_hour(when: datetime, language: str = ENGLISH) -> str:
+def day_and_hour(when: datetime, language: str = ENGLISH, *, year: bool = False) -> str:
     """A moment with its day.
 
     Parameters
@@ -25,6 +25,8 @@ def day_and_hour(when: datetime, language: str = ENGLISH) -> str:
         In the zone it is shown in.
     language : str
         ``"en"`` or ``"es"``.
+    year : bool
+        With its year.
 
     Returns
     -------
@@ -36,7 +38,8 @@ def day_and_hour(when: datetime, language: str = ENGLISH) -> str:
     ('Thu 26 Nov 09:40', 'jue 26 nov 09:40')
     """
     day, month = DAYS[language][when.weekday()], MONTHS[language][when.month - 1]
-    return f"{day} {when.day} {month} {when:%H:%M}"
+    of = f" {when.year}" if year else ""
+    return f"{day} {when.day} {month}{of} {when:%H:%M}"
 
 
 def same_day(a: datetime, b: datetime) -> bool:

@@ -64,8 +64,11 @@ class RecordPaper:
         return f"{day_and_hour(local, self.language)[:-6]} {local.year} {local:%H:%M}"
 
     def brief(self, when: datetime | None) -> str:
-        """A moment with its day; empty for None."""
-        return "" if when is None else day_and_hour(when.astimezone(self.zone), self.language)
+        """A moment with its day, and with its year if it is not this one; empty for None."""
+        if when is None:
+            return ""
+        here = when.astimezone(self.zone)
+        return day_and_hour(here, self.language, year=here.year != self.now.year)
 
     def not_before(self, until: datetime) -> str:
         """NOT BEFORE, then ask again: always with its day, as a paper is read on other days too."""
