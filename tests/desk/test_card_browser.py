@@ -28,6 +28,8 @@ from lineproof.logbook.sqlite_store import SqliteStore
 from lineproof.logbook.verify import verify
 from web_rig import browser, works
 
+pytestmark = pytest.mark.slow
+
 PHONE = {"width": 360, "height": 740}
 STATIC = "/static/card/"
 PATIENCE = 8000

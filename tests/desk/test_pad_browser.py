@@ -14,6 +14,8 @@ from playwright.sync_api import Browser, Page
 
 from web_rig import browser, served, small, works
 
+pytestmark = pytest.mark.slow
+
 LEAST = 56.0
 """Side of a key for a gloved hand. [CSS px]"""
 KEYS = """least => [...document.querySelectorAll('#keys button, #rows button')]
