@@ -46,12 +46,14 @@ lp_lock() { # one at a time: file descriptor 9 stays locked until it is closed o
 }
 
 lp_install() { # lp_install LOCKFILE: exactly what the lock says, hashes checked
+    # The lock is whole, so nothing is resolved: some versions of pip, asked to resolve `coverage[toml]>=7` beside
+    # `coverage==7.1`, try the newest release first and fail on its missing hash the day one is published.
     if command -v uv >/dev/null 2>&1; then
         VIRTUAL_ENV="$here/.venv" uv pip sync --quiet --require-hashes "$1"
     else
         "$here/.venv/bin/python" -m pip --version >/dev/null 2>&1 || "$here/.venv/bin/python" -m ensurepip
         "$here/.venv/bin/python" -m pip install --quiet --disable-pip-version-check --no-input \
-            --require-hashes -r "$1"
+            --no-deps --require-hashes -r "$1" && "$here/.venv/bin/python" -m pip check
     fi
 }
 

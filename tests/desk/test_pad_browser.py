@@ -263,7 +263,7 @@ def test_without_a_script_the_page_reads_and_its_text_is_looked_at(started: Brow
         ).new_page()
         page.goto(address + "/pad")
         page.locator("main ul a").first.click()
-        assert page.locator("#sheets svg").count() >= 1
+        page.locator("#sheets svg").first.wait_for()
         assert page.locator("#keys").is_hidden()
         page.locator("#whole summary").click()
         text = page.locator("textarea").input_value()
