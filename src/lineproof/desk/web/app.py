@@ -6,15 +6,17 @@ import contextlib
 from collections.abc import AsyncIterator, Iterable
 from pathlib import Path
 
-from fastapi import FastAPI, Request
+from fastapi import Depends, FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import HTMLResponse, Response
 from starlette.exceptions import HTTPException
+from starlette.routing import BaseRoute
 from starlette.staticfiles import StaticFiles
 
 import lineproof
-from lineproof.desk.web.guard import LOOPBACK, FormKey, Guard
+from lineproof.desk.web.guard import LOOPBACK, Guard
 from lineproof.desk.web.inbox import Inbox
+from lineproof.desk.web.machine import Machine
 from lineproof.desk.web.page import Pages
 from lineproof.desk.web.pages import (
     card,
@@ -31,6 +33,7 @@ from lineproof.desk.web.pages import (
     tape,
 )
 from lineproof.desk.web.site import JobSite
+from lineproof.desk.web.who import ROW
 from lineproof.floor.errors import BadInput, LineproofError
 
 HERE = Path(__file__).parent
@@ -58,19 +61,42 @@ def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:
         docs_url=None,
         redoc_url=None,
         lifespan=_while_it_runs,
+        dependencies=[Depends(_has_a_row)],
     )
     app.state.site = JobSite(folder)
     app.state.inbox = Inbox(folder)
-    app.state.key = FormKey()
-    app.state.pages = Pages(app.state.key)
+    app.state.pages = Pages()
     for page in PAGES:
         app.include_router(page.router)
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
     app.add_exception_handler(LineproofError, _said)
     app.add_exception_handler(RequestValidationError, _wrong)
     app.add_exception_handler(HTTPException, _missing)
-    app.add_middleware(Guard, names=tuple(names))
+    app.add_middleware(Guard, door=Machine(names), routes=routes_of(app))
     return app
+
+
+def routes_of(app: FastAPI) -> tuple[BaseRoute, ...]:
+    """Every route, in the order in which they are tried.
+
+    Parameters
+    ----------
+    app : FastAPI
+
+    Returns
+    -------
+    tuple of routes
+        Each with the path it has in the table of access.
+    """
+    own = [route for route in app.routes if hasattr(route, "path")]
+    return (*(route for page in PAGES for route in page.router.routes), *own)
+
+
+async def _has_a_row(request: Request) -> None:
+    """The second lock: the route that was taken is the one whose row the guard asked."""
+    row, route = request.scope.get(ROW), request.scope["route"]
+    if row is None or row.path != route.path:
+        raise HTTPException(404)
 
 
 @contextlib.asynccontextmanager

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from fastapi import Request
 
-from lineproof.desk.web.guard import FormKey
+from lineproof.desk.web.who import who_of
 from lineproof.floor.errors import BadInput
 
 
 def must_be_ours(request: Request, key: str) -> None:
-    """Refuse a form that was not made by this run of the server.
+    """Refuse a form that was not made for who sends it: by this run of the server, in this session.
 
     Parameters
     ----------
@@ -21,10 +21,9 @@ def must_be_ours(request: Request, key: str) -> None:
     ------
     BadInput
     """
-    ours: FormKey = request.app.state.key
-    if not ours.fits(key):
+    if not who_of(request).fits(key):
         raise BadInput(
-            "this form was made before the server was started again",
+            "this form was made before the server was started again, or for another phone",
             allowed="a form of a page that is open now",
             next="open the page again and send it from there; nothing was written",
         )

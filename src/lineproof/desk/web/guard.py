@@ -1,24 +1,31 @@
-"""What stands before every page: who may ask from where, and what a browser may do with the answer."""
+"""What stands before every page: who may ask for it from where, and what a browser may do with the answer."""
 
 from __future__ import annotations
 
-import hmac
-import secrets
-from collections.abc import Iterable
+import asyncio
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, Protocol
 from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.responses import PlainTextResponse
+from starlette.responses import JSONResponse, PlainTextResponse, Response
+from starlette.routing import BaseRoute, Match
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from lineproof.desk.web.access import LARGEST, Row, row_of
+from lineproof.desk.web.who import ROW, WHO, Who
 
 LOOPBACK = ("localhost", "127.0.0.1", "[::1]")
 """Names that this machine alone is called by; any other name in a request was put there by somebody else."""
 
-LARGEST = 1_000_000
-"""Largest body of a form. [bytes]"""
-
+DOOR = "lineproof.door"
 FOREIGN = "this form does not come from a page of this server; open the page here and send it again"
 SAFE = frozenset({"GET", "HEAD"})
+PATIENCE_S = 20.0
+"""How long a body may take before it has to come steadily. [s]"""
+STEADY = 4000.0
+"""Slowest body after that. [bytes/s]"""
 HEADERS = {
     "content-security-policy": (
         "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; font-src 'self'; "
@@ -26,6 +33,7 @@ HEADERS = {
         "frame-ancestors 'none'"
     ),
     "x-content-type-options": "nosniff",
+    "x-frame-options": "DENY",
     "referrer-policy": "same-origin",
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
@@ -34,79 +42,225 @@ HEADERS = {
 """No script or style of a page itself, nothing from elsewhere, in no frame."""
 
 
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why somebody does not get in.
+
+    Parameters
+    ----------
+    code : int
+        Status of the answer. [-]
+    said : str
+        One sentence.
+    headers : tuple of pairs
+        Further headers of the answer.
+    """
+
+    code: int
+    said: str
+    headers: tuple[tuple[str, str], ...] = ()
+
+
+class Door(Protocol):
+    """Where a request came in, and who it is from."""
+
+    origin_needed: bool
+    """Whether what writes must say which page it comes from."""
+
+    def names(self) -> frozenset[str]:
+        """Names the server may be called by here, without a port."""
+        ...
+
+    def who(self, scope: Scope, headers: Headers) -> Who | Refusal:
+        """Who asks, or why they may not even ask."""
+        ...
+
+    def stranger(self, scope: Scope, row: Row | None) -> Refusal:
+        """What somebody is told whom nobody paired."""
+        ...
+
+    def refused(self, scope: Scope, who: Who | None, code: int) -> None:
+        """Somebody was turned away."""
+        ...
+
+    def headers(self) -> Sequence[tuple[str, str]]:
+        """Headers of answers that go out here, besides those of every answer."""
+        ...
+
+
 class Guard:
-    """Refuses what does not come from a page of ours on this machine, and too large bodies.
+    """Lets in who may ask for it, and turns away everything else before the pages see it.
 
     Parameters
     ----------
     app : ASGI application
-    names : iterable of str
-        Names that the server may be called by, without a port.
+    door : Door
+        Where a request came in, unless the server says that it was another one.
+    routes : sequence of routes
+        In the order in which the application tries them.
     """
 
-    def __init__(self, app: ASGIApp, names: Iterable[str] = LOOPBACK) -> None:
+    def __init__(self, app: ASGIApp, door: Door, routes: Sequence[BaseRoute]) -> None:
         self.app = app
-        self.names = frozenset(names)
+        self.door = door
+        self.routes = tuple(routes)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request."""
-        if scope["type"] != "http":
+        if scope["type"] == "lifespan":
             await self.app(scope, receive, send)
             return
+        if scope["type"] != "http":
+            return  # nothing here speaks anything else
+        door: Door = scope.get(DOOR, self.door)
+        send = _with_headers(send, door)
         headers = Headers(scope=scope)
-        why = self._refusal(scope["method"], headers)
-        if why:
-            code, said = why
-            await PlainTextResponse(said, code)(scope, receive, _with_headers(send))
+        row = self._row(scope)
+        who, refusal = self._let_in(door, scope, headers, row)
+        if refusal is None and row is not None and scope["method"] not in SAFE:
+            body = await _whole(receive, row.largest)
+            if isinstance(body, Refusal):
+                refusal = body
+            else:
+                receive = _again(body, receive)
+        if refusal is not None:
+            door.refused(scope, who, refusal.code)
+            await _told(refusal, row)(scope, receive, send)
             return
-        await self.app(scope, _limited(receive), _with_headers(send))
+        scope[WHO], scope[ROW] = who, row
+        await self.app(scope, receive, send)
 
-    def _refusal(self, method: str, headers: Headers) -> tuple[int, str] | None:
-        """Status and one sentence; None for what may go on."""
-        host = _name(headers.get("host", ""))
-        if host not in self.names:
-            return 421, f"this server is not called {host[:60] or 'nothing'}; use the address it printed"
-        if method in SAFE:
-            return None
-        origin = headers.get("origin", "")
-        if origin and _name(urlsplit(origin).netloc) not in self.names:
-            return 403, FOREIGN
-        if headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
-            return 403, FOREIGN
-        try:
-            length = int(headers.get("content-length", "0"))
-        except ValueError:
-            return 400, "the length of this form is not a number"
-        if length > LARGEST:
-            return 413, f"this form is larger than {LARGEST} bytes"
+    def _row(self, scope: Scope) -> Row | None:
+        """The row of the route that the application will take; None if no route or no row fits."""
+        for route in self.routes:
+            match, _ = route.matches(scope)
+            if match is Match.FULL:
+                return row_of(scope["method"], key_of(route))
         return None
 
+    def _let_in(
+        self, door: Door, scope: Scope, headers: Headers, row: Row | None
+    ) -> tuple[Who | None, Refusal | None]:
+        names = door.names()
+        host = name_of(headers.get("host", ""))
+        if host not in names:
+            return None, Refusal(
+                421, f"this server is not called {host[:60] or 'nothing'}; use the address it printed"
+            )
+        who = door.who(scope, headers)
+        if isinstance(who, Refusal):
+            return None, who
+        if scope["method"] not in SAFE and (wrong := _foreign(headers, names, door.origin_needed)):
+            return who, wrong
+        if row is None:
+            # No page, or a page that nobody wrote a row for: the application says that there is none.
+            return (who, None) if who.machine or who.roles else (who, door.stranger(scope, None))
+        if not who.may(row):
+            if not who.roles:
+                return who, door.stranger(scope, row)
+            does = ", ".join(r.value.replace("_", " ") for r in sorted(row.roles))
+            mine = ", ".join(r.value.replace("_", " ") for r in sorted(who.roles))
+            return who, Refusal(
+                403, f"this phone is paired as {mine}; that is for: {does}; ask the lead; nothing was written"
+            )
+        if scope["method"] in SAFE:
+            return who, None
+        return who, _misfit(headers, row)
 
-def _name(host: str) -> str:
+
+def key_of(route: BaseRoute) -> str:
+    """The path of a route as the table has it."""
+    path: str = getattr(route, "path", "")
+    return path if hasattr(route, "endpoint") else path + "/{path:path}"
+
+
+def _foreign(headers: Headers, names: frozenset[str], needed: bool) -> Refusal | None:
+    """What writes comes from a page of ours."""
+    origin = headers.get("origin", "")
+    if (origin or needed) and name_of(urlsplit(origin).netloc) not in names:
+        return Refusal(403, FOREIGN)
+    if needed and urlsplit(origin).scheme != "https":
+        return Refusal(403, FOREIGN)
+    if headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
+        return Refusal(403, FOREIGN)
+    return None
+
+
+def _misfit(headers: Headers, row: Row) -> Refusal | None:
+    """A body of a size and type that the row takes."""
+    told = headers.get("content-length", "0")
+    if not (told.isascii() and told.isdigit()):
+        return Refusal(400, "the length of this form is not a number")
+    if int(told) > row.largest:
+        return Refusal(413, f"this form is larger than {row.largest} bytes")
+    kind = headers.get("content-type", "").partition(";")[0].strip().lower()
+    if kind not in row.takes and (kind or row.takes):
+        allowed = " or ".join(row.takes) or "nothing"
+        return Refusal(415, f"this takes {allowed}, not {kind[:60] or 'something without a type'}")
+    return None
+
+
+def name_of(host: str) -> str:
     """A host without its port, as in a Host header."""
     if host.startswith("["):
-        return host.partition("]")[0] + "]"
+        return (host.partition("]")[0] + "]").lower()
     return host.partition(":")[0].lower()
 
 
-def _limited(receive: Receive) -> Receive:
-    """A body that says less than it sends is cut off as well."""
-    seen = 0
+async def _whole(receive: Receive, largest: int) -> bytes | Refusal:
+    """The whole body, before anybody works on it: no larger than allowed, and not dripping for ever."""
+    loop = asyncio.get_running_loop()
+    began, found = loop.time(), bytearray()
+    try:
+        while True:
+            async with asyncio.timeout_at(began + PATIENCE_S + len(found) / STEADY):
+                message = await receive()
+            if message["type"] != "http.request":
+                return Refusal(400, "this form broke off on its way; send it again")
+            found += message.get("body", b"")
+            if len(found) > largest:
+                return Refusal(413, f"this form is larger than {largest} bytes", (("connection", "close"),))
+            if not message.get("more_body"):
+                return bytes(found)
+    except TimeoutError:
+        said = "this form came too slowly; send it again where the signal is better"
+        return Refusal(408, said, (("connection", "close"),))
+
+
+def _again(body: bytes, receive: Receive) -> Receive:
+    """The body once more for the application, then what the server has to say."""
+    given = False
 
     async def take() -> Message:
-        nonlocal seen
-        message = await receive()
-        seen += len(message.get("body", b""))
-        return message if seen <= LARGEST else {"type": "http.disconnect"}
+        nonlocal given
+        if given:
+            return await receive()
+        given = True
+        return {"type": "http.request", "body": body, "more_body": False}
 
     return take
 
 
-def _with_headers(send: Send) -> Send:
+def _told(refusal: Refusal, row: Row | None) -> Response:
+    """A refusal as whoever asks for that row can read it."""
+    answer: Response
+    if row is not None and row.path.startswith(("/sync/", "/api/")):
+        told: dict[str, Any] = {"lineproof": "refused", "sentence": refusal.said}
+        if row.path.startswith("/api/"):
+            told = {"refused": refusal.said, "column": 0}
+        answer = JSONResponse(told, refusal.code)
+    else:
+        answer = PlainTextResponse(refusal.said, refusal.code)
+    for name, value in refusal.headers:
+        answer.headers[name] = value
+    return answer
+
+
+def _with_headers(send: Send, door: Door) -> Send:
     async def put(message: Message) -> None:
         if message["type"] == "http.response.start":
             headers = MutableHeaders(scope=message)
-            for name, value in HEADERS.items():
+            for name, value in (*HEADERS.items(), *door.headers()):
                 headers.setdefault(name, value)
             headers.setdefault("cache-control", "no-store")
         await send(message)
@@ -114,12 +268,4 @@ def _with_headers(send: Send) -> Send:
     return put
 
 
-class FormKey:
-    """A word that every form of this run of the server carries: a page of somebody else cannot know it."""
-
-    def __init__(self) -> None:
-        self.word = secrets.token_urlsafe(24)
-
-    def fits(self, told: str) -> bool:
-        """Whether a form carried it."""
-        return hmac.compare_digest(told.encode(), self.word.encode())
+__all__ = ["DOOR", "HEADERS", "LARGEST", "LOOPBACK", "Door", "Guard", "Refusal", "key_of", "name_of"]

@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 import lineproof
 from lineproof.desk.say import say
-from lineproof.desk.web.guard import FormKey
+from lineproof.desk.web.who import who_of
 from lineproof.desk.words_when import day_and_hour, not_before
 from lineproof.floor.errors import LineproofError
 from lineproof.floor.shown import Shown
@@ -36,16 +36,9 @@ PLACES = (
 
 
 class Pages:
-    """Renders templates.
+    """Renders templates."""
 
-    Parameters
-    ----------
-    key : FormKey
-        What every form carries.
-    """
-
-    def __init__(self, key: FormKey) -> None:
-        self.key = key
+    def __init__(self) -> None:
         self.templates = Environment(
             loader=FileSystemLoader(HERE / "templates"),
             autoescape=True,
@@ -81,7 +74,7 @@ class Pages:
             job=job,
             places=PLACES,
             here=request.url.path,
-            key=self.key.word,
+            key=who_of(request).key,
             version=lineproof.__version__,
             **values,
         )
