@@ -94,7 +94,7 @@ def test_a_line_of_a_job_that_cannot_be_read_can_still_be_mended(tmp_path: Path)
     line = re.findall(r'href="/pad/([^"]+)"', at.get("/pad").text)[0]
     page = at.get(f"/pad/{line}")
     assert page.status_code == 200
-    assert page.text.count('<p class="trouble">') >= 1
+    assert page.text.count('<p class="trouble" lang="en">') >= 1
     text, key = opened.text, key_of(at, f"/pad/{line}")
     for n, row in enumerate(opened.text.splitlines(), 1):
         if row.startswith("gallop "):
@@ -180,7 +180,7 @@ def test_without_a_script_the_page_lists_the_walk_and_takes_it_as_text(tmp_path:
         f"/pad/{line}", data={**form, "text": opened.text.replace("go ", "gallop "), "act": "look"}
     )
     assert "gallop" in looked.text
-    assert '<p class="trouble">' in looked.text
+    assert '<p class="trouble" lang="en">' in looked.text
     assert (folder / opened.file).read_text("utf-8") == opened.text
 
 

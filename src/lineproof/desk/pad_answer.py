@@ -12,7 +12,6 @@ from pathlib import Path
 
 from lineproof.desk.drawing.held import Hold, Holder, steady_names
 from lineproof.desk.drawing.sheets import line_sheets
-from lineproof.desk.papers.words import plural
 from lineproof.floor.errors import LineproofError
 from lineproof.job.files import Folder
 from lineproof.job.folder import read_job
@@ -366,18 +365,3 @@ def _needed(walks: tuple[Walk, ...], line: str) -> Iterator[Walk]:
             if inside or isinstance(s, Drawing | Remark):
                 kept.append(s)
         yield Walk(walk.file, tuple(kept))
-
-
-def joints_words(answer: PadAnswer) -> str:
-    """How much of the line is drawn, in words.
-
-    Parameters
-    ----------
-    answer : PadAnswer
-
-    Returns
-    -------
-    str
-    """
-    much = f"{plural(answer.joints, 'joint')}, {plural(answer.pieces, 'piece')}"
-    return much if answer.whole else f"{much}, drawn as far as it goes"

@@ -33,6 +33,7 @@ from lineproof.desk.web.pages import (
     tape,
 )
 from lineproof.desk.web.site import JobSite
+from lineproof.desk.web.tongue import Refused, Tongues, language, t
 from lineproof.desk.web.who import ROW
 from lineproof.floor.errors import BadInput, LineproofError
 
@@ -73,6 +74,7 @@ def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:
     app.add_exception_handler(RequestValidationError, _wrong)
     app.add_exception_handler(HTTPException, _missing)
     app.add_middleware(Guard, door=Machine(names), routes=routes_of(app))
+    app.add_middleware(Tongues)
     return app
 
 
@@ -106,21 +108,24 @@ async def _while_it_runs(app: FastAPI) -> AsyncIterator[None]:
     app.state.site.close()
 
 
-def _page(request: Request, sentence: str, code: int) -> Response:
+def _page(request: Request, sentence: str, code: int, tongue: str = "") -> Response:
     pages: Pages = request.app.state.pages
-    return HTMLResponse(pages.text(request, "trouble.html", title="Not done", sentence=sentence), code)
+    told = {"sentence": sentence, "tongue": tongue or language()}
+    return HTMLResponse(pages.text(request, "trouble.html", title=t("trouble.title"), **told), code)
 
 
 async def _said(request: Request, error: Exception) -> Response:
     """An error of ours as one sentence; 400 for what was typed, 409 for what the files say."""
-    return _page(request, str(error), 400 if isinstance(error, BadInput) and not error.place.file else 409)
+    code = 400 if isinstance(error, BadInput) and not error.place.file else 409
+    if isinstance(error, Refused):
+        return _page(request, error.sentence(), code)
+    return _page(request, str(error), code, "en")
 
 
 async def _wrong(request: Request, _error: Exception) -> Response:
-    return _page(request, "that is not what this page asks for; open the page again and fill it in", 422)
+    return _page(request, t("trouble.wrong"), 422)
 
 
 async def _missing(request: Request, error: Exception) -> Response:
     code = error.status_code if isinstance(error, HTTPException) else 500
-    said = "there is no such page here; the pages are named above" if code == 404 else "that cannot be done"
-    return _page(request, said, code)
+    return _page(request, t("trouble.missing") if code == 404 else t("trouble.cannot"), code)

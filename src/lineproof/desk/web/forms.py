@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fastapi import Request
 
+from lineproof.desk.web.tongue import refused
 from lineproof.desk.web.who import who_of
-from lineproof.floor.errors import BadInput
 
 
 def must_be_ours(request: Request, key: str) -> None:
@@ -19,11 +19,7 @@ def must_be_ours(request: Request, key: str) -> None:
 
     Raises
     ------
-    BadInput
+    Refused
     """
     if not who_of(request).fits(key):
-        raise BadInput(
-            "this form was made before the server was started again, or for another phone",
-            allowed="a form of a page that is open now",
-            next="open the page again and send it from there; nothing was written",
-        )
+        raise refused("trouble.old_form")

@@ -12,27 +12,27 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 import lineproof
-from lineproof.desk.say import say
+from lineproof.desk.web import tongue
 from lineproof.desk.web.who import who_of
-from lineproof.desk.words_when import day_and_hour, not_before
+from lineproof.desk.words_when import not_before
 from lineproof.floor.errors import LineproofError
 from lineproof.floor.shown import Shown
 from lineproof.floor.verdicts import Finding, Verdict
 
 HERE = Path(__file__).parent
 PLACES = (
-    ("/", "Now"),
-    ("/lines", "Lines"),
-    ("/pad", "Walk pad"),
-    ("/tape", "Tape"),
-    ("/pieces", "Pieces"),
-    ("/joints", "Joints"),
-    ("/may", "May we?"),
-    ("/figures", "Figures"),
-    ("/people", "People and cans"),
-    ("/papers", "Papers"),
+    ("/", "head.now"),
+    ("/lines", "head.lines"),
+    ("/pad", "head.pad"),
+    ("/tape", "head.tape"),
+    ("/pieces", "head.pieces"),
+    ("/joints", "head.joints"),
+    ("/may", "head.may"),
+    ("/figures", "head.figures"),
+    ("/people", "head.people"),
+    ("/papers", "head.papers"),
 )
-"""Pages in the head, one decision each."""
+"""Pages in the head, one decision each, and the key of each one's name in the catalogue."""
 
 
 class Pages:
@@ -46,7 +46,8 @@ class Pages:
             trim_blocks=True,
             lstrip_blocks=True,
         )
-        self.templates.filters |= {"svg": Markup, "moment": day_and_hour}
+        self.templates.filters |= {"svg": Markup, "moment": tongue.moment, "verdict": tongue.verdict_word}
+        self.templates.globals |= {"t": tongue.t}
 
     def text(self, request: Request, template: str, *, title: str, **values: Any) -> str:
         """A page as HTML.
@@ -72,6 +73,10 @@ class Pages:
         return self.templates.get_template(template).render(
             title=title,
             job=job,
+            lang=tongue.language(),
+            other=tongue.other_language(
+                request.url.path, request.url.query if request.method == "GET" else ""
+            ),
             places=PLACES,
             here=request.url.path,
             key=who_of(request).key,
@@ -100,7 +105,7 @@ def page(request: Request, template: str, *, title: str, **values: Any) -> HTMLR
 
 
 def finding_row(f: Finding, shown: Shown) -> dict[str, str]:
-    """A Finding as a row of a page: verdict and sentence.
+    """A Finding as a row of a page: verdict, sentence and the language of the sentence.
 
     Parameters
     ----------
@@ -111,7 +116,8 @@ def finding_row(f: Finding, shown: Shown) -> dict[str, str]:
     -------
     dict
     """
-    return {"verdict": f.verdict.word, "text": say(f, shown)}
+    text, language = tongue.said(f, shown)
+    return {"verdict": f.verdict.word, "text": text, "lang": language}
 
 
 def verdict_head(verdict: Verdict, until: datetime | None, now: datetime) -> dict[str, str]:
@@ -128,6 +134,6 @@ def verdict_head(verdict: Verdict, until: datetime | None, now: datetime) -> dic
     dict
         Word, and from when on it may be asked again.
     """
-    wait = "" if until is None else not_before(until, now)
-    said = wait if verdict is Verdict.WAIT and wait else verdict.word
+    wait = "" if until is None else not_before(until, now, tongue.language())
+    said = wait if verdict is Verdict.WAIT and wait else tongue.verdict_word(verdict.word)
     return {"word": verdict.word, "said": said, "also": "" if said == wait else wait}

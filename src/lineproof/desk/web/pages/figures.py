@@ -7,6 +7,7 @@ from fastapi.responses import HTMLResponse
 
 from lineproof.desk.figure_verb import find, lines_of, metric_typed, read_inputs
 from lineproof.desk.web.page import page
+from lineproof.desk.web.tongue import t
 from lineproof.floor.shown import Shown
 from lineproof.sums.figures import load_all
 
@@ -17,7 +18,7 @@ router = APIRouter()
 def figures(request: Request) -> HTMLResponse:
     """The list."""
     rows = [{"name": n, "title": f.title.rstrip(".")} for n, f in sorted(load_all().items())]
-    return page(request, "figures.html", title="Figures", rows=rows)
+    return page(request, "figures.html", title=t("figures.title"), rows=rows)
 
 
 @router.get("/figures/{name}", response_class=HTMLResponse)

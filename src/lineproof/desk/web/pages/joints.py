@@ -8,7 +8,7 @@ from fastapi.responses import HTMLResponse
 from lineproof.desk.papers.cards import card_sheet
 from lineproof.desk.papers.days import joint_sheet
 from lineproof.desk.web.page import page
-from lineproof.floor.errors import BadInput
+from lineproof.desk.web.tongue import refused, t
 from lineproof.plan.subjects import joint_name
 
 router = APIRouter()
@@ -18,7 +18,7 @@ router = APIRouter()
 def joints(request: Request) -> HTMLResponse:
     """All joints in walking order."""
     pack = request.app.state.site.pack()
-    return page(request, "joints.html", title="Joints", sheet=joint_sheet(pack))
+    return page(request, "joints.html", title=t("joints.title"), sheet=joint_sheet(pack))
 
 
 @router.get("/joint/{line}/{number}", response_class=HTMLResponse)
@@ -28,7 +28,6 @@ def joint(request: Request, line: str, number: str) -> HTMLResponse:
     name = f"{line}/{number}"
     found = [j for n, j in enumerate(pack.joints) if joint_name(j.place, n) == name]
     if not found:
-        raise BadInput(
-            f"there is no joint {name[:60]!r}", allowed="a joint of the list", next="see the page Joints"
-        )
-    return page(request, "joint.html", title=f"Joint {name}", sheet=card_sheet(pack, found), name=name)
+        raise refused("joints.no_such", name=name[:60])
+    title = t("joints.joint", name=name)
+    return page(request, "joint.html", title=title, sheet=card_sheet(pack, found), name=name)

@@ -10,9 +10,10 @@ from fastapi.responses import HTMLResponse
 from lineproof.desk.drawing.sheets import line_sheets
 from lineproof.desk.papers.lines import legs, line_words
 from lineproof.desk.web.page import page
+from lineproof.desk.web.tongue import refused, t
 
 router = APIRouter()
-LEGS = ("from", "way", "centre to centre", "to", "")
+LEGS = ("leg", "from", "way", "centre", "face", "to", "note")
 SHEET = (250.0, 160.0)
 """Room of a sheet on the screen; it is drawn as on paper and scaled. [mm]"""
 
@@ -26,16 +27,20 @@ def lines(request: Request) -> HTMLResponse:
         {"name": name, "words": line_words(pack, name), "joints": count[name]}
         for name in pack.work.graph.lines
     ]
-    return page(request, "lines.html", title="Lines", rows=rows)
+    return page(request, "lines.html", title=t("lines.title"), rows=rows)
 
 
 @router.get("/lines/{name}", response_class=HTMLResponse)
 def line(request: Request, name: str) -> HTMLResponse:
     """One line as drawn, and its legs."""
     pack = request.app.state.site.pack()
+    names = list(pack.work.graph.lines)
+    if name not in names:
+        raise refused("lines.no_such", name=name[:60], names=names)
     sheets = line_sheets(pack.work, name, width_mm=SHEET[0], height_mm=SHEET[1])
     shown = pack.work.job.settings.shown.shown
     return page(
-        request, "line.html", title=f"Line {name}", name=name, words=line_words(pack, name),
-        sheets=[s.svg for s in sheets], legs=legs(pack.work.graph, name, shown), legs_head=LEGS,
+        request, "line.html", title=t("lines.line", name=name), name=name, words=line_words(pack, name),
+        sheets=[s.svg for s in sheets], legs=legs(pack.work.graph, name, shown),
+        legs_head=[f"lines.{key}" for key in LEGS],
     )  # fmt: skip

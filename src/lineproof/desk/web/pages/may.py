@@ -14,12 +14,13 @@ from lineproof.desk.verbs_may import SPOT, answer_may
 from lineproof.desk.verbs_raise import answer_of as answer_raise
 from lineproof.desk.verbs_raise import asked_of
 from lineproof.desk.web.page import finding_row, page, verdict_head
-from lineproof.floor.errors import BadInput
+from lineproof.desk.web.tongue import refused, t
 from lineproof.floor.shown import Shown
 
 router = APIRouter()
 VERBS = ("move", "lower", "load", "open", "fill", "raise")
 PRESSURE = ("fill", "raise")
+MEDIA = ("water", "air", "gas")
 
 
 @router.get("/may", response_class=HTMLResponse)
@@ -32,6 +33,7 @@ def may(
     shown = settings.shown.shown
     values: dict[str, Any] = {
         "verbs": VERBS,
+        "media": MEDIA,
         "asked": {"verb": verb or "move", "subject": subject, "gauge": gauge, "at": at, "medium": medium},
         "sections": [s.id for s in settings.sections],
         "gauges": [g.id for g in settings.gauges],
@@ -48,9 +50,9 @@ def may(
             told = answer_may(site.known(), verb, subject)
             then, signs = list(SPOT[verb]), ""
         else:
-            raise BadInput(f"may {verb[:40]!r} is not known", allowed=", ".join(VERBS), next="choose one")
+            raise refused("may.verb", verb=verb[:40], verbs=", ".join(VERBS))
         values["answer"] = _answer(told, then, signs, shown)
-    return page(request, "may.html", title="May we?", **values)
+    return page(request, "may.html", title=t("may.title"), **values)
 
 
 def _answer(told: RaiseAnswer | MayAnswer, then: list[str], signs: str, shown: Shown) -> dict[str, Any]:

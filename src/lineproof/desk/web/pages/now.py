@@ -9,20 +9,21 @@ from lineproof.desk.now_lines import NowWords, headline, parts_of
 from lineproof.desk.now_short import short_lines
 from lineproof.desk.verbs_now import answer_of, seen_of
 from lineproof.desk.web.page import page
+from lineproof.desk.web.tongue import language, t
 
 router = APIRouter()
 
 
 @router.get("/", response_class=HTMLResponse)
-def now(request: Request, language: str = "en") -> HTMLResponse:
+def now(request: Request) -> HTMLResponse:
     """The state of the job, worst first."""
     seen = seen_of(request.app.state.site.known())
     answer = answer_of(seen)
-    told = NowWords(answer, seen.site.job.settings.shown.shown, language)
+    told = NowWords(answer, seen.site.job.settings.shown.shown, language())
     parts = [(told.tell(p.key), p.items or [p.empty]) for p in parts_of(told) if p.items or p.empty]
     if not answer.entries:
-        parts = [("", [told.tell("first_use")])]
+        parts = [(told.tell("joints"), [told.tell("first_use")])]
     return page(
-        request, "now.html", title="Now", head=headline(told), parts=parts,
-        short=short_lines(answer, told.shown, language), language=language, lang=language,
+        request, "now.html", title=t("now.title"), head=headline(told), parts=parts,
+        short=short_lines(answer, told.shown, language()),
     )  # fmt: skip

@@ -11,10 +11,12 @@ from pydantic import BaseModel, Field
 
 from lineproof.desk.drawing.held import HeldSheet, Hold
 from lineproof.desk.drawing.project import North
-from lineproof.desk.pad_answer import PadAnswer, joints_words, pad_answer
+from lineproof.desk.pad_answer import PadAnswer, pad_answer
 from lineproof.desk.pad_files import PadFile, lines_of, new_line, open_file, open_line, save_walk
 from lineproof.desk.web.forms import must_be_ours
 from lineproof.desk.web.page import page
+from lineproof.desk.web.tongue import Refused as NotTaken
+from lineproof.desk.web.tongue import refused, t, words_for_script
 from lineproof.floor.errors import BadInput, LineproofError, Place
 from lineproof.job.walk_cells import FORMS
 from lineproof.job.walk_steps import Add, Change, Delete, Split, Step, said_with, with_ends_of
@@ -205,7 +207,7 @@ def _told(answer: PadAnswer) -> PadTold:
             for s in answer.hold.sheets
         ]  # fmt: skip
         held = Held(north=answer.hold.north, sheets=sheets)
-    return PadTold.model_validate({**told, "much": joints_words(answer), "hold": held}, from_attributes=True)
+    return PadTold.model_validate({**told, "much": _much(answer), "hold": held}, from_attributes=True)
 
 
 @router.post(
@@ -249,7 +251,7 @@ def _save(request: Request, file: str, text: str, seen: str) -> str:
 def lines(request: Request) -> HTMLResponse:
     """Lines to open, and a new one to begin."""
     return page(
-        request, "pad_lines.html", title="Walk pad", rows=list(lines_of(request.app.state.site.folder))
+        request, "pad_lines.html", title=t("pad.title"), rows=list(lines_of(request.app.state.site.folder))
     )
 
 
@@ -265,14 +267,9 @@ def begun(
     """A new line with its first statement."""
     folder = request.app.state.site.folder
     if not name.strip():
-        raise BadInput(
-            "the new line has no name", allowed="a name such as B-201", next="go back, give it one"
-        )
+        raise refused("pad.no_name")
     if open_line(folder, name) is not None:
-        raise BadInput(
-            f"line {name} is walked already", allowed="a name of its own",
-            next="open it from the list, or give the new one another name",
-        )  # fmt: skip
+        raise refused("pad.walked", name=name)
     opened = new_line(folder, name, {"size": size, "material": material, "wall": wall, "for": service})
     return _pad(request, name, opened, opened.text)
 
@@ -301,9 +298,10 @@ def typed(
     try:
         if act == "save":
             seen = _save(request, file, whole, seen)
-            said = f"Saved as {file}."
+            said = t("pad.saved_as", file=file)
     except LineproofError as error:
-        said = f"Not saved: {error}"
+        why = error.sentence() if isinstance(error, NotTaken) else str(error)
+        said = t("pad.not_saved_why", why=why)
     return _pad(request, line, PadFile(file, whole, seen), whole, said)
 
 
@@ -312,10 +310,7 @@ def _opened(request: Request, line: str) -> PadFile:
     opened = open_line(folder, line)
     if opened is None:
         names = ", ".join(name for name, _ in lines_of(folder))
-        raise BadInput(
-            f"no walk names a line {line[:60]}", allowed=names or "a new line",
-            next="open one of these, or begin a new line",
-        )  # fmt: skip
+        raise refused("pad.no_line", line=line[:60], names=names or t("pad.a_new_line"))
     return opened
 
 
@@ -324,8 +319,15 @@ def _pad(request: Request, line: str, opened: PadFile, text: str | None, said: s
     whole = opened.text if text is None else text
     answer = pad_answer(site.folder, opened.file, line, whole, recorded=site.recorded())
     return page(
-        request, "pad.html", title=f"Walk pad {line}", line=line, opened=opened, text=whole, answer=answer,
-        much=joints_words(answer), said=said, units=site.units(), ways=ARROWS[answer.north],
+        request, "pad.html", title=t("pad.title_line", line=line), line=line, opened=opened, text=whole,
+        answer=answer,
+        much=_much(answer), said=said, units=site.units(), ways=ARROWS[answer.north],
         words=[(w, BEGIN.get(w, w)) for w in FORMS if w not in ("go", "line", "drawing")],
+        words_js=words_for_script("pad.js_"),
         fractions=("1/16", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"),
     )  # fmt: skip
+
+
+def _much(answer: PadAnswer) -> str:
+    """How much of the line is drawn."""
+    return t("pad.much" if answer.whole else "pad.much_so_far", joints=answer.joints, pieces=answer.pieces)

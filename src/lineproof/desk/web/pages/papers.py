@@ -8,7 +8,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import FileResponse, HTMLResponse, Response
 
 from lineproof.desk.web.page import page
-from lineproof.floor.errors import BadInput
+from lineproof.desk.web.tongue import refused, t
 
 router = APIRouter()
 KINDS = {".pdf": "application/pdf", ".json": "application/json", ".xlsx": "application/octet-stream"}
@@ -24,7 +24,7 @@ def papers(request: Request) -> HTMLResponse:
     """Files that lie in out/."""
     there = _there(request.app.state.site.folder)
     files = [{"name": f.name, "kb": f"{f.stat().st_size / 1000:.0f}"} for f in there]
-    return page(request, "papers.html", title="Papers", files=files)
+    return page(request, "papers.html", title=t("papers.title"), files=files)
 
 
 @router.get("/papers/{name}")
@@ -33,6 +33,4 @@ def paper(request: Request, name: str) -> Response:
     for file in _there(request.app.state.site.folder):
         if file.name == name:
             return FileResponse(file, media_type=KINDS[file.suffix], filename=file.name)
-    raise BadInput(
-        f"there is no paper {name[:60]!r}", allowed="a paper of the list", next="print it: lineproof plan"
-    )
+    raise refused("papers.no_such", name=name[:60])

@@ -6,6 +6,11 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
 from lineproof.desk.web.page import page
+from lineproof.desk.web.tongue import language, t
+from lineproof.desk.words import term
+from lineproof.job.people import Person, Qualification
+from lineproof.job.settings import Settings
+from lineproof.job.stock import Can
 
 router = APIRouter()
 
@@ -15,27 +20,30 @@ def people(request: Request) -> HTMLResponse:
     """Who may do what, and what is in the cans."""
     settings = request.app.state.site.pack().work.job.settings
     rows = [
-        {
-            "id": p.id,
-            "name": p.name,
-            "role": p.role,
-            "signs": ", ".join(r.replace("_", " ") for r in settings.signs.role_of(p.id)),
-            "qualified": [
-                f"{q.material}, {q.steps}, {q.size_lo.text} to {q.size_hi.text}"
-                + (f", last used {q.last_used_on.isoformat()}" if q.last_used_on else ", last use not said")
-                for q in p.qualifications
-            ],
-        }
+        {"name": p.name, "who": _who(p, settings), "qualified": [_qualified(q) for q in p.qualifications]}
         for p in settings.people
     ]
-    cans = [
-        {
-            "id": c.id,
-            "what": f"{c.kind}{', card ' + c.card if c.card else ''}",
-            "lot": c.lot,
-            "count": c.count,
-            "expires": c.expires.isoformat() if c.expires else "not said",
-        }
-        for c in settings.cans
-    ]
-    return page(request, "people.html", title="People and cans", rows=rows, cans=cans)
+    cans = [{"id": c.id, "what": _what(c), "expires": _expires(c)} for c in settings.cans]
+    return page(request, "people.html", title=t("people.title"), rows=rows, cans=cans)
+
+
+def _who(p: Person, settings: Settings) -> str:
+    told = t("people.who", id=p.id, role=term(p.role, language()) or t("people.no_role"))
+    signs = [str(term(r.replace("_", " "), language())) for r in settings.signs.role_of(p.id)]
+    return f"{told}; {t('people.signs', roles=', '.join(signs))}" if signs else told
+
+
+def _qualified(q: Qualification) -> str:
+    told = {"material": q.material, "steps": q.steps, "lo": q.size_lo.text, "hi": q.size_hi.text}
+    if q.last_used_on is None:
+        return t("people.qualified_never", **told)
+    return t("people.qualified", day=q.last_used_on, **told)
+
+
+def _what(c: Can) -> str:
+    what = term(c.kind, language())
+    return t("people.can_card" if c.card else "people.can", what=what, card=c.card, lot=c.lot)
+
+
+def _expires(c: Can) -> str:
+    return t("people.expires" if c.expires else "people.expires_never", count=c.count, day=c.expires)

@@ -11,6 +11,7 @@ from lineproof.desk.papers.tape import tape_sheet
 from lineproof.desk.verbs_job import take_taped
 from lineproof.desk.web.forms import must_be_ours
 from lineproof.desk.web.page import page
+from lineproof.desk.web.tongue import t
 
 router = APIRouter()
 
@@ -18,9 +19,8 @@ router = APIRouter()
 @router.get("/tape", response_class=HTMLResponse)
 def tape(request: Request, done: str = "") -> HTMLResponse:
     """Fittings to measure, gaps to tape."""
-    return page(
-        request, "tape.html", title="Tape list", sheet=tape_sheet(request.app.state.site.pack()), done=done
-    )
+    sheet = tape_sheet(request.app.state.site.pack())
+    return page(request, "tape.html", title=t("tape.title"), sheet=sheet, done=done)
 
 
 @router.post("/tape", response_class=HTMLResponse)
@@ -37,6 +37,6 @@ def taped(
     must_be_ours(request, key)
     told = take_taped(request.app.state.site.folder, line, a, "to", b, length, by=by, note="")
     return page(
-        request, "tape.html", title="Tape list", sheet=tape_sheet(request.app.state.site.pack()),
+        request, "tape.html", title=t("tape.title"), sheet=tape_sheet(request.app.state.site.pack()),
         done=" ".join(told.lines),
     )  # fmt: skip

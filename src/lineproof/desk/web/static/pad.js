@@ -1,6 +1,9 @@
 // The walk pad. The server is asked with the text as it is and one step; undo and redo are this list of texts.
 const pad = document.getElementById("pad");
 const { line, file, key, units } = pad.dataset;
+const told_words = JSON.parse(pad.dataset.words);
+const t = (name, values = {}) =>
+  Object.entries(values).reduce((words, [k, v]) => words.replaceAll(`{${k}}`, String(v)), told_words[name]);
 const $ = (id) => document.getElementById(id);
 const SLOT = `pad ${file}`;
 const MOST = 200; // texts kept for undo
@@ -32,7 +35,7 @@ const post = async (path, body, signal) => {
     method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(body), signal,
   });
   const type = told.headers.get("content-type") || "";
-  const json = type.includes("json") ? await told.json() : { refused: "that was not understood; open the page again" };
+  const json = type.includes("json") ? await told.json() : { refused: t("not_understood") };
   return [told.status, json];
 };
 
@@ -43,17 +46,19 @@ const element = (name, words, kind) => {
   return made;
 };
 
+const english = (made) => { made.lang = "en"; return made; }; // statements and what the reader says of them
+
 const marks = () => {
   const many = answer ? answer.troubles.length : 0;
   const unsaved = text() !== state.saved;
   $("undo").disabled = state.at === 0;
   $("redo").disabled = state.at >= state.texts.length - 1;
   $("save").disabled = !unsaved;
-  $("where").textContent = { add: `Below row ${row}`, change: `Row ${row} anew`, split: `Split row ${row} at` }[mode()];
+  $("where").textContent = t(mode(), { row });
   for (const item of $("rows").querySelectorAll("button")) {
     item.setAttribute("aria-pressed", String(Number(item.dataset.row) === row));
   }
-  return `${unsaved ? "Not saved" : "Saved"}${many ? `, ${many} to mend` : ""}. `;
+  return `${t(unsaved ? "unsaved" : "saved")}${many ? t("mend", { n: many }) : ""}. `;
 };
 
 const draw = (told) => {
@@ -72,7 +77,7 @@ const draw = (told) => {
     one.dataset.way = ways[n][0];
     const arrow = element("span", ways[n][1]);
     arrow.setAttribute("aria-hidden", "true");
-    one.replaceChildren(arrow, ` ${ways[n][0]}`);
+    one.replaceChildren(arrow, ` ${t(`way_${ways[n][0]}`)}`);
   });
 };
 
@@ -97,14 +102,15 @@ const list = () => {
     const pick = element("button");
     pick.type = "button";
     pick.dataset.row = r.row;
+    pick.lang = "en";
     pick.append(element("span", String(r.row), "num"), ` ${r.said}`);
     if (r.comment) pick.append(element("span", ` # ${r.comment}`, "small"));
     item.append(pick);
-    for (const t of answer.troubles) if (t.row === r.row) item.append(element("p", t.sentence, "trouble"));
+    for (const t of answer.troubles) if (t.row === r.row) item.append(english(element("p", t.sentence, "trouble")));
     return item;
   }));
   $("elsewhere").replaceChildren(
-    ...answer.troubles.filter((t) => !mine.some((r) => r.row === t.row)).map((t) => element("li", t.sentence)));
+    ...answer.troubles.filter((t) => !mine.some((r) => r.row === t.row)).map((t) => english(element("li", t.sentence))));
   $("rows").querySelector(`[data-row="${row}"]`)?.scrollIntoView({ block: "nearest" });
 };
 
@@ -114,7 +120,7 @@ const question = async (step, signal) => {
   try {
     return await post("/api/pad/step", { file, line, text: text(), step, last }, signal);
   } catch (error) {
-    if (error.name !== "AbortError") say("The server does not answer. What you walked is kept on this page.");
+    if (error.name !== "AbortError") say(t("no_answer"));
     return null;
   }
 };
@@ -215,10 +221,10 @@ const save = async () => {
     state.saved = now;
     keep();
     $("refused").textContent = "";
-    say(`${marks()}Saved as ${file}.`);
+    say(`${marks()}${t("saved_as", { file })}`);
   } else {
     $("refused").textContent = told.refused;
-    say("Not saved.");
+    say(t("not_saved"));
     $("theirs").hidden = code !== 409;
   }
 };
@@ -276,7 +282,7 @@ try {
   const kept = JSON.parse(sessionStorage.getItem(SLOT));
   if (kept?.texts?.length && kept.texts[kept.at] !== undefined) {
     if (kept.seen !== state.seen && kept.texts[kept.at] !== kept.saved) {
-      conflict = `${file} was changed by somebody else since you opened it. Yours is still here; it cannot be saved over theirs.`;
+      conflict = t("theirs", { file });
       state = kept;
     } else if (kept.seen === state.seen) state = kept;
   }

@@ -1,0 +1,39 @@
+"""The head and the foot of every page, in English and Spanish.
+
+The Spanish is plain site Spanish, **to be read over by a native-speaking fitter**.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+SAID: Mapping[str, tuple[str, str]] = {
+    "now": ("Now", "Ahora"),
+    "lines": ("Lines", "Líneas"),
+    "pad": ("Walk pad", "Trazar"),
+    "tape": ("Tape", "Medir"),
+    "pieces": ("Pieces", "Piezas"),
+    "joints": ("Joints", "Juntas"),
+    "may": ("May we?", "¿Se puede?"),
+    "figures": ("Figures", "Cálculos"),
+    "people": ("People and cans", "Gente y latas"),
+    "papers": ("Papers", "Papeles"),
+    "skip": ("To the content", "Ir al contenido"),
+    "pages": ("Pages", "Páginas"),
+    "in_en": ("English", "English"),
+    "in_es": ("Español", "Español"),
+    "day": ("day", "día"),
+    "dark": ("dark", "oscuro"),
+    "glare": ("sun", "sol"),
+    "foot": (
+        "The approved procedure, the container's label, local codes and licensed or competent persons stand "
+        "above this page. Nothing leaves this machine.",
+        "El procedimiento aprobado, la etiqueta del envase, el reglamento local y las personas con licencia "
+        "o competentes mandan sobre esta página. Nada sale de esta máquina.",
+    ),
+    "mark": (
+        "Spanish to be read over by a native-speaking fitter",
+        "Español: falta que lo lea un instalador de habla hispana (to be read over by a native-speaking "
+        "fitter).",
+    ),
+}
