@@ -18,9 +18,9 @@ from lineproof.desk.papers.cautions_es import ABOVE_ES, CAUTIONS_ES, HEADS_ES, R
 from lineproof.desk.papers.make import PAPERS
 from lineproof.desk.papers.record_data import RecordPaper
 from lineproof.desk.papers.typeset import typeset
+from lineproof.desk.raise_keep import VOIDS
 from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, ROLES, TYPED
 from lineproof.desk.verbs_now import Seen, see
-from lineproof.desk.verbs_raise import VOIDS
 from lineproof.desk.verbs_record_print import PRINTS, Wish
 from lineproof.desk.words import LANGUAGES
 from lineproof.desk.words_papers import EN, ES

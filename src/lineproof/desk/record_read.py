@@ -41,6 +41,8 @@ class Reader:
         Where files that are named are kept.
     insist : str
         Why a name that is not known, or an odd entry, is kept all the same; empty if nobody insists.
+    files : bool
+        Files may be named by where they lie on this machine; on a page only by the hash they are kept under.
     """
 
     settings: Settings
@@ -50,6 +52,7 @@ class Reader:
     job: str
     shelf: Shelf
     insist: str = ""
+    files: bool = True
     insisted: list[str] = field(default_factory=list)
 
     def entry(self, kind: str, words: Sequence[str], writer: str) -> dict[str, Any]:
@@ -240,6 +243,12 @@ class Reader:
         """Hash of a file: one that lies here is put on the shelf."""
         if is_seal(text):
             return text
+        if not self.files:
+            raise BadInput(
+                f"{text[:40]!r} is not a file that is kept here",
+                allowed="the SHA-256 of one, 64 figures",
+                next="choose the file on this page; it is put on the shelf and named by itself",
+            )
         try:
             content = Path(text).read_bytes()
         except (OSError, ValueError) as error:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import shlex
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -231,7 +231,16 @@ class TapedTold:
 
 
 def take_taped(
-    folder: Path, line: str, face_a: str, to: str, face_b: str, length: str, *, by: str, note: str
+    folder: Path,
+    line: str,
+    face_a: str,
+    to: str,
+    face_b: str,
+    length: str,
+    *,
+    by: str,
+    note: str,
+    keep: bool = True,
 ) -> TapedTold:
     """Append a taped gap, and say which pieces it recuts.
 
@@ -240,6 +249,8 @@ def take_taped(
     folder : Path
     line, face_a, to, face_b, length, by, note
         As typed.
+    keep : bool
+        Write it; else only say what it would recut.
 
     Returns
     -------
@@ -265,7 +276,7 @@ def take_taped(
             next="put to between the two faces",
         )
     made = recorded(folder)
-    before = work(read_job(folder), recorded=made)
+    before = work(read_job(folder), nest=False, recorded=made)
     job = before.job
     if line not in before.graph.lines:
         raise BadInput(
@@ -290,8 +301,9 @@ def take_taped(
         when=datetime.now(job.zone).replace(microsecond=0), note=note,
         leg=leg_text(job.walks, runs[0]),
     )  # fmt: skip
-    append_taped(folder / "taped.csv", [row], job.zone)
-    after = work(read_job(folder), recorded=made)
+    after = work(replace(job, taped=(*job.taped, row)), nest=False, recorded=made)
+    if keep:
+        append_taped(folder / "taped.csv", [row], job.zone)
     old = {p.id: p for p in before.cutting.pieces}
     changed = [p for p in after.cutting.pieces if p.run == runs[0].id or old.get(p.id) != p]
     drawn = runs[0].face_to_face

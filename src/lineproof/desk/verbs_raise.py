@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
-from datetime import UTC, timedelta
+from collections.abc import Iterable
 from pathlib import Path
 
 import typer
 
-from lineproof.desk import record_book as book
 from lineproof.desk.answer_raise import RaiseAnswer, ReleaseWords
 from lineproof.desk.as_json import dumps
 from lineproof.desk.may_words import others, row, verdict_lines
-from lineproof.desk.record_typed import measured
+from lineproof.desk.raise_keep import keep
 from lineproof.desk.say import listed, say
 from lineproof.desk.site_known import SiteKnown, site_known
 from lineproof.desk.verbs_record import mind_releases
@@ -22,26 +19,10 @@ from lineproof.floor.errors import BadInput
 from lineproof.floor.shown import Shown, show
 from lineproof.floor.units import parse
 from lineproof.floor.verdicts import Finding, Verdict
-from lineproof.logbook.entry import moment_text
-from lineproof.plan.judge import told_together
 from lineproof.plan.may_raise import MayRaise, may_raise
 from lineproof.plan.section_at import Asked
 
-GOOD_FOR = "15 min"
-"""How long a release may be begun on unless said: as long as people-out is good for."""
-
-LONGEST = timedelta(hours=12)
-"""A release is never good for longer than a shift (own rule)."""
-
-VOIDS = (
-    "any joint made, cut, moved, disturbed or repaired in the section or beyond an end that does not hold",
-    "a hold tag set on it",
-    "a colder reading, a correction or a late entry that makes a wait longer",
-    "another gauge, another source, another medium, a higher pressure",
-    "people back in the area",
-)
-"""What ends a release at once; it is asked again then."""
-
+CLAIMED = "claimed: the name was typed on this machine, nothing proves it"
 CAUTION = (
     "These are the clocks and the record. They make no joint safe: the approved procedure, the container, "
     "local codes and the person in charge of the test govern. Water only; nobody at the line while it rises."
@@ -98,14 +79,14 @@ def run_raise(
     """
     asked = asked_of(verb, section, gauge=gauge, at=at, medium=medium, by=by)
     site = site_known(folder, when=when, known=known)
-    _known_people(site, by)
+    known_person(site, by)
     replay = bool(when) or known is not None
     if release:
-        _may_release(site, by, replay=replay)
+        must_be_in_charge(site, by, replay=replay)
     found = may_raise(asked, site.work, site.progress)
     answer = answer_of(site, found)
     if by and not replay:
-        answer = _keep(site, answer, gauge, release=release, good_for=good_for, reaches=found.lines)
+        answer = keep(site, answer, gauge, release=release, good_for=good_for, reaches=found.lines)
         if found.verdict is not Verdict.GO and site.log.state.releases:
             # What does not go now may have been released before: by job.toml or a drawing that changed since.
             mind_releases(folder, site.job.settings, [], as_json=True, anyway=True)
@@ -164,7 +145,19 @@ def _sensible(verb: str, pressure: float | None, at: str, medium: str) -> None:
         )
 
 
-def _known_people(site: SiteKnown, by: str) -> None:
+def known_person(site: SiteKnown, by: str) -> None:
+    """Refuse a person whom job.toml does not name.
+
+    Parameters
+    ----------
+    site : SiteKnown
+    by : str
+        Id of a person, or empty.
+
+    Raises
+    ------
+    BadInput
+    """
     people = [p.id for p in site.job.settings.people]
     if by and by not in people:
         raise BadInput(
@@ -173,7 +166,20 @@ def _known_people(site: SiteKnown, by: str) -> None:
         )  # fmt: skip
 
 
-def _may_release(site: SiteKnown, by: str, *, replay: bool) -> None:
+def must_be_in_charge(site: SiteKnown, by: str, *, replay: bool) -> None:
+    """Refuse a release by anybody but the person in charge of the test, or for another time than now.
+
+    Parameters
+    ----------
+    site : SiteKnown
+    by : str
+    replay : bool
+        Another moment, or less than all that is known, was asked.
+
+    Raises
+    ------
+    BadInput
+    """
     charge = site.job.settings.signs.test_in_charge
     may = charge or "nobody is named under [signs] in job.toml"
     if replay:
@@ -227,79 +233,6 @@ def answer_of(site: SiteKnown, found: MayRaise) -> RaiseAnswer:
         kept="",
         inputs=dict(site.job.inputs),
     )
-
-
-def _keep(
-    site: SiteKnown, answer: RaiseAnswer, gauge: str, *, release: bool, good_for: str, reaches: Sequence[str]
-) -> RaiseAnswer:
-    """Write the answer down, and the release on it, if nothing came in meanwhile."""
-    settings = site.job.settings
-    lasts = timedelta(seconds=parse(good_for or GOOD_FOR, "time"))
-    if not timedelta(0) < lasts <= LONGEST:
-        raise BadInput(
-            f"--for {good_for} is no time a release can be good for", allowed="up to 12 h",
-            next="type such as 30min",
-        )  # fmt: skip
-    with book.opened(site.folder, job=book.job_uuid(settings)) as store, store.lock():
-        if store.receipt().head != site.log.head:
-            raise BadInput(
-                "something was recorded while this was asked", allowed="an answer by all that is known",
-                next="ask again",
-            )  # fmt: skip
-        pen = book.pen(site.folder, store, settings, person=answer.asker)
-        kept, _ = pen.write("answer", _answer_body(answer, gauge))
-        answer = replace(answer, kept=kept.id)
-        if not release or answer.verdict is not Verdict.GO:
-            return answer
-        given = ReleaseWords(
-            id=f"{answer.section}/{answer.may}-{kept.id[:6]}",
-            by=answer.asker,
-            claimed=True,  # on one machine nothing proves who typed the name
-            pressure=answer.pressure,
-            gauge=answer.gauge,
-            medium=answer.medium,
-            at=answer.when,
-            expires=(answer.when.astimezone(UTC) + lasts).astimezone(answer.when.tzinfo),
-            voids=VOIDS,
-            entry="",
-        )
-        body = {
-            "release": given.id,
-            "section": answer.section,
-            "may": answer.may,
-            "claimed": True,
-            "expires": moment_text(given.expires),
-            "voids": list(VOIDS),
-            "answer": kept.id,
-            "lines": list(reaches),
-        }
-        body |= {"pressure": measured(gauge, "pressure")} if gauge else {}
-        body |= {k: v for k, v in (("gauge", answer.gauge), ("medium", answer.medium)) if v}
-        entry, _ = pen.write("release_given", body)
-    return replace(answer, release=replace(given, entry=entry.id))
-
-
-def _answer_body(answer: RaiseAnswer, gauge: str) -> dict[str, object]:
-    words = [f"may {answer.may} {answer.section}"]
-    words += [f"--gauge {gauge}"] if gauge else []
-    words += [f"--{k} {v}" for k, v in (("at", answer.gauge), ("medium", answer.medium)) if v]
-    body: dict[str, object] = {
-        "asked": " ".join(words),
-        "verdict": answer.verdict.name,
-        "inputs": {**answer.inputs, "record": answer.head},
-        "known": answer.known,
-        "section": answer.section,
-        "at": moment_text(answer.when),
-        "told": [
-            {"check": f.id, "subject": f.subject, "verdict": f.verdict.name}
-            for f in told_together(f for f in answer.findings if f.verdict is not Verdict.GO)
-        ],
-    }
-    if answer.until is not None:
-        body["until"] = moment_text(answer.until)
-    if answer.governs is not None:
-        body["governs"] = answer.governs.subject[:120]
-    return body
 
 
 def lines_of(answer: RaiseAnswer, shown: Shown) -> list[str]:
@@ -358,7 +291,7 @@ def _released(release: ReleaseWords, shown: Shown) -> list[str]:
         what = f"{show(release.pressure, 'pressure', shown)} at {release.gauge}, {what}"
     return [
         row("RELEASED", f"{release.id}: {what}; to be begun by {until}"),
-        row("", f"by {release.by}, claimed: the name was typed on this machine, nothing proves it"),
+        row("", f"by {release.by}" + (f", {CLAIMED}" if release.claimed else "")),
         *(row("void by" if not n else "", text) for n, text in enumerate(release.voids)),
         row("", "the section counts as UNDER PRESSURE from now until an open vent proves zero (zero_proved)"),
     ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 import typer
@@ -19,10 +20,8 @@ from lineproof.desk.answers_record import (
     WasWords,
 )
 from lineproof.desk.as_json import dumps
-from lineproof.desk.card_sealing import seal_card
 from lineproof.desk.papers.words import plural
-from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, TYPED, owed_by
-from lineproof.desk.record_logger import logger_note
+from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, TYPED
 from lineproof.desk.record_read import Reader, kind_typed
 from lineproof.floor.errors import BadInput
 from lineproof.job.settings import Settings
@@ -33,6 +32,9 @@ from lineproof.logbook.sqlite_store import SqliteStore
 from lineproof.logbook.state import Event, State
 from lineproof.logbook.store import SHORT, Stored
 from lineproof.logbook.subjects import body_of, subjects_of
+
+if TYPE_CHECKING:
+    from lineproof.desk.record_add import Written
 
 FIGURES = 12
 """Figures of a seal that name an entry on the screen."""
@@ -153,27 +155,22 @@ def _fields(fields: Mapping[str, str], subject: str) -> str:
 
 def add(folder: Path, kind: str, words: Sequence[str], *, by: str, insist: str, as_json: bool) -> None:
     """Write one entry."""
-    kind_typed(kind)
-    settings = book.settings_of(folder)
-    joints = book.joints_of(folder)
-    with book.opened(folder, job=book.job_uuid(settings)) as store:
-        now = read_open(store, settings)
-        reader = Reader(settings, joints, now.state, now.entries, store.job, store.files(), insist.strip())
-        person, who = who_writes(folder, settings, reader, by)
-        body = reader.entry(kind, words, book.me(folder).writer)
-        if now.state.releases:
-            from lineproof.desk.release_watch import refuse_under_pressure
+    from lineproof.desk.record_add import write_entry
 
-            refuse_under_pressure(settings, now.state, kind, body)
-        pen = book.pen(folder, store, settings, person=person, who=who)
-        sealed = seal_card(folder, settings, now.state, kind, body, pen)
-        entry, _ = pen.write(kind, body)
-        show_added(store, settings, [*sealed, entry], as_json=as_json)
-        note = logger_note(kind, body, entry, store.files(), ZoneInfo(settings.site.timezone))
-        if note and not as_json:
-            typer.echo(note)
-    if now.state.releases:
-        mind_releases(folder, settings, [entry], as_json=as_json)
+    written = write_entry(folder, kind, words, by=by, insist=insist)
+    _say_written(written, as_json=as_json)
+
+
+def _say_written(written: Written, *, as_json: bool) -> None:
+    if as_json:
+        typer.echo(dumps("record-added", RecordAdded(entries=written.entries, head=written.head)))
+    else:
+        for text in written.lines:
+            typer.echo(text)
+        for text in written.warnings:
+            typer.echo(f"warning: {text}", err=True)
+    for text in written.withdrawn:
+        typer.echo(text, err=as_json)
 
 
 def mind_releases(
@@ -240,25 +237,9 @@ def show_added(store: SqliteStore, settings: Settings, entries: Sequence[Entry],
     entries : sequence of Entry
     as_json : bool
     """
-    now = read_open(store, settings)
-    events = now.events()
-    told = tuple(now.words(entry, events) for entry in entries)
-    head = store.receipt().head
-    if as_json:
-        typer.echo(dumps("record-added", RecordAdded(entries=told, head=head)))
-        return
-    for text in entry_lines(told, now):
-        typer.echo(text)
-    typer.echo(f"written; head {head[:SHORT]}")
-    for entry in entries:
-        owed = owed_by(entry.kind, entry.body)
-        if owed:
-            typer.echo(
-                f"not said: {', '.join(owed)}. Nothing goes to pressure without. Next: strike it out with a "
-                f"correction (void=yes, second=...) and write it whole; {entry.seal[:FIGURES]} names it."
-            )
-    for warning in store.warnings:
-        typer.echo(f"warning: {warning}", err=True)
+    from lineproof.desk.record_add import told
+
+    _say_written(told(store, settings, entries), as_json=as_json)
 
 
 def show_list(folder: Path, subject: str, *, as_json: bool) -> None:

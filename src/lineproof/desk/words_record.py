@@ -187,7 +187,7 @@ VOIDS_ES = (
     "otro manómetro, otra fuente, otro medio, más presión",
     "gente de regreso en el área",
 )
-"""What ends a release, in the order of ``verbs_raise.VOIDS``."""
+"""What ends a release, in the order of ``raise_keep.VOIDS``."""
 
 CODES_SAID: Mapping[str, tuple[str, str]] = {
     "two-stories": ("told to be made twice", "registrada como hecha dos veces"),

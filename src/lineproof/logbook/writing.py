@@ -97,7 +97,7 @@ class Pen:
         self.clock = clock
         self._last: Entry | None = None
 
-    def write(self, kind: str, body: Mapping[str, Any]) -> tuple[Entry, Receipt]:
+    def write(self, kind: str, body: Mapping[str, Any], *, id: str = "") -> tuple[Entry, Receipt]:
         """Write one entry and wait until it is on the disk.
 
         A wall clock that was stepped by more than :data:`STEP` since this writer's entry before, in the same
@@ -109,6 +109,9 @@ class Pen:
             Kind of the entry, in the version of today.
         body : mapping
             Its fields.
+        id : str
+            UUID of the entry, dealt before it is written so that a form that is sent twice is written once; a
+            new one unless said.
 
         Returns
         -------
@@ -131,7 +134,7 @@ class Pen:
             if step is not None:
                 entries.append(self._make("step_in_clock", step, now, end))
                 end = Head(self.writer.id, entries[0].sequence, entries[0].seal)
-            entries.append(self._make(kind, body, now, end))
+            entries.append(self._make(kind, body, now, end, id))
             taken = self.store.append(entries)
         self._last = entries[-1]
         return entries[-1], taken.receipt
@@ -150,14 +153,16 @@ class Pen:
                 return None
             back *= 8
 
-    def _make(self, kind: str, body: Mapping[str, Any], now: Reading, end: Head | None) -> Entry:
+    def _make(
+        self, kind: str, body: Mapping[str, Any], now: Reading, end: Head | None, id: str = ""
+    ) -> Entry:
         writer = self.writer
         return make(
             {
                 "version": VERSION,
                 "kind": kind,
                 "kind_version": latest(kind).version,
-                "id": new_id(),
+                "id": id or new_id(),
                 "job": self.store.job,
                 "writer": writer.id,
                 "sequence": end.sequence + 1 if end else 1,

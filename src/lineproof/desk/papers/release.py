@@ -8,8 +8,8 @@ from datetime import datetime
 
 from lineproof.checks.conditions import CONDITIONS, HEARD_FOR
 from lineproof.desk.papers.record_data import RecordPaper
+from lineproof.desk.raise_keep import VOIDS
 from lineproof.desk.say import reason
-from lineproof.desk.verbs_raise import VOIDS
 from lineproof.desk.words import SPANISH
 from lineproof.desk.words_record import CONDITIONS_SAID, VOIDS_ES, said
 from lineproof.floor.shown import show
