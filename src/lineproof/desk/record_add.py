@@ -11,9 +11,9 @@ from zoneinfo import ZoneInfo
 from lineproof.desk import record_book as book
 from lineproof.desk.answers_record import EntryWords
 from lineproof.desk.card_sealing import seal_card
-from lineproof.desk.record_fields import owed_by
+from lineproof.desk.record_fields import kind_typed, owed_by
 from lineproof.desk.record_logger import logger_note
-from lineproof.desk.record_read import Reader, kind_typed
+from lineproof.desk.record_read import Reader
 from lineproof.desk.verbs_record import FIGURES, Open, entry_lines, read_open, shown, who_writes
 from lineproof.floor.errors import BadInput
 from lineproof.job.settings import Settings
@@ -64,6 +64,8 @@ class Written:
         Releases that this takes back, said loudly.
     again : bool
         The form was sent before: this is what it wrote then, and nothing was written now.
+    open : str
+        What is left open by it, and what to do next.
     """
 
     entries: tuple[EntryWords, ...]
@@ -72,6 +74,7 @@ class Written:
     warnings: tuple[str, ...] = ()
     withdrawn: tuple[str, ...] = ()
     again: bool = False
+    open: str = ""
 
 
 def look_at(

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
+
+from lineproof.floor.errors import BadInput
 
 ANYWHERE: Mapping[str, str] = {"at": "moment", "note": "text", "photos": "files"}
 """Fields that every kind may have; what is insisted on is an option of the verb."""
@@ -205,3 +208,30 @@ def owed_by(kind: str, body: Mapping[str, Any]) -> tuple[str, ...]:
         "joint-temp": "joint_temperature" in body,
     }
     return tuple(name for name, said in told.items() if not said)
+
+
+def kind_typed(kind: str) -> Typed:
+    """How a kind is typed.
+
+    Parameters
+    ----------
+    kind : str
+
+    Returns
+    -------
+    Typed
+
+    Raises
+    ------
+    BadInput
+        There is no such kind, or nobody types it.
+    """
+    if kind in TYPED:
+        return TYPED[kind]
+    if kind in BY_ITSELF:
+        raise BadInput(f"nobody types {kind}", next=BY_ITSELF[kind])
+    near = difflib.get_close_matches(kind, TYPED, 1)
+    raise BadInput(
+        f"{kind[:40]!r} is not a kind of entry", allowed=", ".join(TYPED),
+        next=f"did you mean {near[0]}?" if near else "see `lineproof record kinds`",
+    )  # fmt: skip

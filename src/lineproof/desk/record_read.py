@@ -11,7 +11,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from lineproof.desk.record_book import person_uuid
-from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, ROLES, SHORT, TYPED, Typed
+from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, ROLES, SHORT, TYPED, Typed, kind_typed
 from lineproof.desk.record_logger import check_imported, check_logger, joints_named
 from lineproof.desk.record_typed import LEAST, SI, measured, moment_typed
 from lineproof.floor.errors import BadInput
@@ -323,33 +323,6 @@ class Reader:
             if k in body:
                 read[k] = body[k]
         return {"fields": read}
-
-
-def kind_typed(kind: str) -> Typed:
-    """How a kind is typed.
-
-    Parameters
-    ----------
-    kind : str
-
-    Returns
-    -------
-    Typed
-
-    Raises
-    ------
-    BadInput
-        There is no such kind, or nobody types it.
-    """
-    if kind in TYPED:
-        return TYPED[kind]
-    if kind in BY_ITSELF:
-        raise BadInput(f"nobody types {kind}", next=BY_ITSELF[kind])
-    near = difflib.get_close_matches(kind, TYPED, 1)
-    raise BadInput(
-        f"{kind[:40]!r} is not a kind of entry", allowed=", ".join(TYPED),
-        next=f"did you mean {near[0]}?" if near else "see `lineproof record kinds`",
-    )  # fmt: skip
 
 
 def _parts(text: str) -> list[str]:

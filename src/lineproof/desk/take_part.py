@@ -1,4 +1,4 @@
-"""A fitting measured beside the line: what was typed becomes a row of parts.csv, and what it frees is told."""
+"""A fitting measured beside the line: what was typed becomes a row of parts.csv; what it frees is told."""
 
 from __future__ import annotations
 

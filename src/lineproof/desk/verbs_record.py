@@ -21,8 +21,8 @@ from lineproof.desk.answers_record import (
 )
 from lineproof.desk.as_json import dumps
 from lineproof.desk.papers.words import plural
-from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, TYPED
-from lineproof.desk.record_read import Reader, kind_typed
+from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, TYPED, kind_typed
+from lineproof.desk.record_read import Reader
 from lineproof.floor.errors import BadInput
 from lineproof.job.settings import Settings
 from lineproof.logbook.entry import Entry
@@ -158,10 +158,17 @@ def add(folder: Path, kind: str, words: Sequence[str], *, by: str, insist: str, 
     from lineproof.desk.record_add import write_entry
 
     written = write_entry(folder, kind, words, by=by, insist=insist)
-    _say_written(written, as_json=as_json)
+    say_written(written, as_json=as_json)
 
 
-def _say_written(written: Written, *, as_json: bool) -> None:
+def say_written(written: Written, *, as_json: bool) -> None:
+    """Entries that were just written, the head seal after them, and what that spoils.
+
+    Parameters
+    ----------
+    written : Written
+    as_json : bool
+    """
     if as_json:
         typer.echo(dumps("record-added", RecordAdded(entries=written.entries, head=written.head)))
     else:
@@ -169,6 +176,8 @@ def _say_written(written: Written, *, as_json: bool) -> None:
             typer.echo(text)
         for text in written.warnings:
             typer.echo(f"warning: {text}", err=True)
+    if written.open:
+        typer.echo(written.open, err=True)
     for text in written.withdrawn:
         typer.echo(text, err=as_json)
 
@@ -225,21 +234,6 @@ def who_writes(folder: Path, settings: Settings, reader: Reader, by: str) -> tup
         )  # fmt: skip
     who = reader.person(by)
     return next((i for i in known if book.person_uuid(reader.job, i) == who), by), who
-
-
-def show_added(store: SqliteStore, settings: Settings, entries: Sequence[Entry], *, as_json: bool) -> None:
-    """Entries that were just written, and the head seal after them.
-
-    Parameters
-    ----------
-    store : SqliteStore
-    settings : Settings
-    entries : sequence of Entry
-    as_json : bool
-    """
-    from lineproof.desk.record_add import told
-
-    _say_written(told(store, settings, entries), as_json=as_json)
 
 
 def show_list(folder: Path, subject: str, *, as_json: bool) -> None:

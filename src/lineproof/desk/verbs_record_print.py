@@ -86,6 +86,49 @@ def run_print(
     BadInput
         There is nothing to print, or no such thing.
     """
+    told, title, warnings = print_record(
+        folder, what, subjects, day=day, when=when, known=known, dampest=dampest, paper=paper,
+        language=language,
+    )  # fmt: skip
+    for text in warnings:
+        typer.echo(text, err=True)
+    if as_json:
+        typer.echo(dumps("record-printed", told))
+        return
+    items = told.subjects
+    about = ", ".join(items[:3]) + (f" and {len(items) - 3} more" if len(items) > 3 else "")
+    typer.echo(f"{told.file}: {title.lower()} of {about}; head {told.head[:SHORT]}")
+
+
+def print_record(
+    folder: Path,
+    what: str,
+    subjects: Sequence[str],
+    *,
+    day: str = "",
+    when: str = "",
+    known: int | None = None,
+    dampest: str = "",
+    paper: str = "",
+    language: str = ENGLISH,
+) -> tuple[RecordPrinted, str, tuple[str, ...]]:
+    """Make a paper of the record and put it into out/.
+
+    Parameters
+    ----------
+    folder, what, subjects, day, when, known, dampest, paper, language
+        As for ``run_print``.
+
+    Returns
+    -------
+    RecordPrinted, str, tuple of str
+        What was printed, its title, and warnings.
+
+    Raises
+    ------
+    BadInput
+        There is nothing to print, or no such thing.
+    """
     from lineproof.desk.papers.make import PAPERS
     from lineproof.desk.papers.record_data import RecordPaper
     from lineproof.desk.papers.typeset import typeset
@@ -124,13 +167,7 @@ def run_print(
         paper=what, file=f"{OUT}/{file.name}", subjects=tuple(items), when=made.now,
         known=seen.site.log.receipt, head=seen.site.log.head,
     )  # fmt: skip
-    for text in seen.site.log.warnings:
-        typer.echo(text, err=True)
-    if as_json:
-        typer.echo(dumps("record-printed", told))
-        return
-    about = ", ".join(items[:3]) + (f" and {len(items) - 3} more" if len(items) > 3 else "")
-    typer.echo(f"{told.file}: {title.lower()} of {about}; head {told.head[:SHORT]}")
+    return told, title, seen.site.log.warnings
 
 
 def _day(day: str) -> None:

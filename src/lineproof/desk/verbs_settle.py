@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -11,35 +12,100 @@ import typer
 from lineproof.desk import record_book as book
 from lineproof.desk.answers_record import OpenStory, RecordOpen
 from lineproof.desk.as_json import dumps
+from lineproof.desk.record_add import Written, by_id, told, with_releases
 from lineproof.desk.record_read import Reader
 from lineproof.desk.verbs_record import (
     FIGURES,
     Open,
     entry_lines,
-    mind_releases,
     read_open,
-    show_added,
+    say_written,
     who_writes,
 )
 from lineproof.floor.errors import BadInput
 from lineproof.floor.verdicts import Verdict
-from lineproof.logbook.entry import Entry
-from lineproof.logbook.state import Event, State
+from lineproof.logbook.state import State
 
 
 def settle(
     folder: Path, stand: Sequence[str], *, reason: str, second: str, by: str, insist: str, as_json: bool
 ) -> None:
     """Say which of contradicting entries stand; with none named, list what is to be settled."""
+    if not stand:
+        stories, now = open_stories(folder)
+        _show_groups(stories, now, as_json=as_json)
+        return
+    written = settle_stories(folder, stand, reason=reason, second=second, by=by, insist=insist)
+    say_written(written, as_json=as_json)
+
+
+def open_stories(folder: Path) -> tuple[tuple[OpenStory, ...], Open]:
+    """Forks, and joints told to be made more than once, that nobody has settled.
+
+    Parameters
+    ----------
+    folder : Path
+        A job with a logbook.
+
+    Returns
+    -------
+    tuple of OpenStory, Open
+        The stories, and the logbook as read.
+    """
     settings = book.settings_of(folder)
     with book.opened(folder) as store:
         now = read_open(store, settings)
-        events = now.events()
-        by_seal = {e.seal: e for e in now.entries}
+    events = now.events()
+    by_seal = {e.seal: e for e in now.entries}
+    stories = tuple(
+        OpenStory(why=why, entries=tuple(now.words(by_seal[s], events) for s in seals))
+        for why, seals, _ in _open_groups(now.state)
+    )
+    return stories, now
+
+
+def settle_stories(
+    folder: Path,
+    stand: Sequence[str],
+    *,
+    reason: str,
+    second: str,
+    by: str,
+    insist: str = "",
+    id: str = "",
+) -> Written:
+    """Write which of contradicting entries stand.
+
+    Parameters
+    ----------
+    folder : Path
+    stand : sequence of str
+        First figures of the entries that stand.
+    reason : str
+    second : str
+        Id of another person who stands by it; without one no story is struck out.
+    by : str
+        Id of the person who writes.
+    insist : str
+    id : str
+        UUID dealt with the form: of the entry, or of the first of them.
+
+    Returns
+    -------
+    Written
+
+    Raises
+    ------
+    BadInput
+        No reason, the same person twice, or an entry that contradicts nothing.
+    """
+    settings = book.settings_of(folder)
+    with book.opened(folder) as store:
+        now = read_open(store, settings)
+        before = by_id(now, id, "fork_settled")
+        if before is not None:
+            return told(store, settings, [before], again=True)
         groups = _open_groups(now.state)
-        if not stand:
-            _show_groups(groups, by_seal, now, events, as_json=as_json)
-            return
         reader = Reader(
             settings, book.joints_of(folder), now.state, now.entries, store.job, store.files(), insist.strip()
         )
@@ -57,13 +123,13 @@ def settle(
         if reader.insist:
             bodies = [{**b, "insisted": "; ".join((reader.insist, *reader.insisted))} for b in bodies]
         pen = book.pen(folder, store, settings, person=person, who=who)
-        written = [pen.write("fork_settled", body)[0] for body in bodies]
-        show_added(store, settings, written, as_json=as_json)
+        written = [pen.write("fork_settled", body, id="" if n else id)[0] for n, body in enumerate(bodies)]
+        found = told(store, settings, written)
         left = len(_open_groups(read_open(store, settings).state))
         if left and not other and left == len(groups):
             said = "still open: one person alone strikes no story out; next: again with --second"
-            typer.echo(said, err=True)
-    mind_releases(folder, settings, written, as_json=as_json)
+            found = replace(found, open=said)
+    return with_releases(folder, settings, written, found, any_given=True)
 
 
 def _open_groups(state: State) -> list[tuple[str, tuple[str, ...], bool]]:
@@ -101,20 +167,9 @@ def _settled(
     return bodies
 
 
-def _show_groups(
-    groups: Sequence[tuple[str, tuple[str, ...], bool]],
-    by_seal: Mapping[str, Entry],
-    now: Open,
-    events: Mapping[str, Event],
-    *,
-    as_json: bool,
-) -> None:
-    stories = tuple(
-        OpenStory(why=why, entries=tuple(now.words(by_seal[s], events) for s in seals))
-        for why, seals, _ in groups
-    )
+def _show_groups(stories: Sequence[OpenStory], now: Open, *, as_json: bool) -> None:
     if as_json:
-        typer.echo(dumps("record-open", RecordOpen(stories=stories)))
+        typer.echo(dumps("record-open", RecordOpen(stories=tuple(stories))))
         return
     if not stories:
         typer.echo("nothing is to be settled")

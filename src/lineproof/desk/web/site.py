@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
-from lineproof.desk.record_book import FILE, recorded, settings_of
+from lineproof.desk.record_book import FILE, record_of, recorded, settings_of
 from lineproof.desk.site_kept import KeptSite
 from lineproof.desk.site_known import SiteKnown
 from lineproof.floor.errors import LineproofError
@@ -54,7 +54,9 @@ class JobSite:
         with self._lock:
             stamp = self._stamp()
             if self._pack is None or self._pack[0] != stamp:
-                self._pack = (stamp, make_pack(read_job(self.folder), recorded=recorded(self.folder)).pack)
+                job = read_job(self.folder)
+                stays, progress = record_of(self.folder, job.settings)
+                self._pack = (stamp, make_pack(job, recorded=stays, progress=progress).pack)
             return self._pack[1]
 
     def known(self) -> SiteKnown:
