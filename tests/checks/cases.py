@@ -35,6 +35,7 @@ from lineproof.checks.section_state import (
     SectionKnown,
 )
 from lineproof.checks.site import HotWorkNear, Storage, Weather
+from lineproof.checks.springing import Spring
 from lineproof.checks.stock import BellMeasured, SpoolAlike, StockNamed
 from lineproof.checks.systems import Family, Materials, Sizes, Systems
 from lineproof.floor.verdicts import Verdict
@@ -640,6 +641,34 @@ case("stop: 61 gal in a cabinet", STOP, "over", kind="cabinet", held=61 * GAL, c
 case("stop: four cabinets", STOP, "cabinets", kind="cabinet", cabinets=4)
 case("stop: the store's own limit", STOP, "over", own_limit=10 * GAL, own_limit_by="site rule")
 case("missing: store", CANNOT_TELL, "no_place", store="", held=None)
+
+# ---------------------------------------------------------------- spring
+
+# NPS 2, 40 ft at 300 outside diameters gains 9.1 in and needs about 1.5 in: arc geometry, worked by hand
+SPRUNG = {
+    "size": Size("nps", 2.0), "od": 2.375 * IN, "material": "pvc", "procedure": "BP-1",
+    "words": "NPS 2 and under may be sprung", "size_to": None, "radius": None, "needed": 1.5 * IN,
+    "length": 40 * FT, "not_cured": (), "signed_by": "P-9", "engineer": "P-9",
+}  # fmt: skip
+case = group("SPR-01", Spring, SPRUNG)
+case("go", GO)
+case("go: the procedure's own radius", GO, radius=400 * 2.375 * IN)
+case("go: a bent run, by the frame", GO, radius=300 * 2.375 * IN, travel=2 * IN)
+case("limit: just the travel wanted", GO, radius=10.0, length=6.0, needed=6.0**3 / (24 * 10.0**2))
+case("stop: the procedure says nothing", STOP, "not_allowed", words="")
+case("stop: NPS 3", STOP, "too_large", size=Size("nps", 3.0), od=3.5 * IN)
+case("stop: a size of the other kind", STOP, "too_large", size=D110, size_to=Size("nps", 4.0))
+case("stop: d75", STOP, "too_large", size=Size("d", 75.0), od=0.075)
+case("go: d63", GO, size=Size("d", 63.0), od=0.063)
+case("stop: a fresh joint in the run", STOP, "not_cured", not_cured=("B-201/J4",))
+# NPS 2, 20 ft: an eighth of 9.1 in
+case("stop: half the run gives an eighth", STOP, "short", length=20 * FT)
+case("missing: cure of the run", CANNOT_TELL, "no_state", not_cured=None)
+case("missing: travel wanted", CANNOT_TELL, "no_run", needed=None)
+case("missing: length", CANNOT_TELL, "no_run", length=None)
+case("missing: radius of a pipe not listed", CANNOT_TELL, "no_radius", material="cpvc")
+case("missing: radius of a bent run", CANNOT_TELL, "no_radius", travel=2 * IN)
+case("missing: signature", CANNOT_TELL, "not_signed", signed_by="P-1")
 
 # ---------------------------------------------------------------- stock
 

@@ -139,3 +139,30 @@ def solvent(book: Book, substance: str, prop: str, reading: Reading) -> float | 
             if value is not None:
                 return value
     raise OurFault(f"table substances, row {row} holds no value")
+
+
+def least_bend_radius(book: Book, material: str, od: float, reading: Reading) -> float:
+    """Least radius to which a run may be bowed.
+
+    Parameters
+    ----------
+    book : Book
+        The tables.
+    material : str
+        ``"pvc"``; nothing is listed for others.
+    od : float
+        Outside diameter of the pipe. [m]
+    reading : Reading
+        The log of what is read.
+
+    Returns
+    -------
+    float
+        Radius. [m]
+
+    Raises
+    ------
+    SizeNotListed
+        For a material that is not listed.
+    """
+    return od * book.number("bend_radius", material, "radius_over_diameter", reading)

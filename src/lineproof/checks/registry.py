@@ -43,6 +43,7 @@ MODULES = (
     "raising",
     "section_state",
     "site",
+    "springing",
     "stock",
 )
 """The modules of this room that hold checks."""

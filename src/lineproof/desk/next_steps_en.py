@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from lineproof.desk.sentences_hour_en import NEXT_HOUR
 from lineproof.desk.sentences_raise_en import NEXT_RAISE
 
 NEXT: Mapping[str, str] = {
@@ -114,5 +115,6 @@ NEXT: Mapping[str, str] = {
     "warm_up": "Wait for warmer weather, or join under an approved cold procedure.",
     "wrong_lot": "Ask the engineer and the maker in writing; until then it stands as a joint to cut out.",
     **NEXT_RAISE,
+    **NEXT_HOUR,
 }
 """Code of a next step to its sentence."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from lineproof.desk.sentences_hour_es import NEXT_HOUR_ES
 from lineproof.desk.sentences_raise_es import NEXT_RAISE_ES
 
 NEXT_ES: Mapping[str, str] = {
@@ -68,5 +69,6 @@ NEXT_ES: Mapping[str, str] = {
     "wrong_lot": "Pregunte por escrito al ingeniero y al fabricante; mientras tanto vale como junta por "
     "cortar.",
     **NEXT_RAISE_ES,
+    **NEXT_HOUR_ES,
 }
 """Code of a next step to its sentence."""

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from lineproof.desk.sentences_hour_en import WHY_HOUR
 from lineproof.desk.sentences_made_en import CARDS, JOINERS, MADE
 from lineproof.desk.sentences_raise_en import WHY_RAISE
 
@@ -359,6 +360,7 @@ WHY: Mapping[str, Mapping[str, str]] = {
         "go": "Spool {spool}: all {repeats:#repeat} are alike.",
     },
     **WHY_RAISE,
+    **WHY_HOUR,
 }
 """Check and reason to sentence."""
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from lineproof.desk.sentences_hour_es import WHY_HOUR_ES
 from lineproof.desk.sentences_made_es import MADE_ES
 from lineproof.desk.sentences_raise_es import WHY_RAISE_ES
 
@@ -140,6 +141,7 @@ WHY_ES: Mapping[str, Mapping[str, str]] = {
     },
     **MADE_ES,
     **WHY_RAISE_ES,
+    **WHY_HOUR_ES,
 }
 """Check and reason to sentence."""
 

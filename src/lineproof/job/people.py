@@ -18,6 +18,7 @@ from lineproof.job.toml_words import (
     Material,
     Name,
     Nominal,
+    Ratio,
     Read,
     Text,
     Time,
@@ -170,6 +171,12 @@ class Procedure:
         Largest size at which a cemented repair coupling is allowed; None if the paper does not allow it.
     two_at_once : bool
         Two joints of one piece may be made at the same time.
+    spring : str
+        What it says where it allows cold spring, in its own words; empty if it does not allow it.
+    spring_to : Size or None
+        Largest size it allows it for; None: NPS 2 or d63.
+    spring_radius : float or None
+        Least radius it names, in outside diameters. [-]
     exceptions : tuple of str
         Anything else it allows or forbids, in words, shown with each joint.
     """
@@ -189,6 +196,9 @@ class Procedure:
     hands: tuple[HandsRow, ...] = ()
     repair_coupling_to: Nominal | None = None
     two_at_once: Flag = False
+    spring: Text = ""
+    spring_to: Nominal | None = None
+    spring_radius: Ratio | None = None
     exceptions: tuple[Text, ...] = ()
 
     def people_for(self, size: Size) -> int | None:
