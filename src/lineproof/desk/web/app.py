@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import AsyncIterator, Iterable
+from collections.abc import AsyncIterator, Iterable, Mapping
+from functools import partial
 from pathlib import Path
 
 from fastapi import Depends, FastAPI, Request
@@ -14,6 +15,7 @@ from starlette.routing import BaseRoute
 from starlette.staticfiles import StaticFiles
 
 import lineproof
+from lineproof.desk.web.described import describe, is_call, refuse
 from lineproof.desk.web.guard import LOOPBACK, Guard
 from lineproof.desk.web.inbox import Inbox
 from lineproof.desk.web.machine import Machine
@@ -75,6 +77,7 @@ def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:
     app.add_exception_handler(HTTPException, _missing)
     app.add_middleware(Guard, door=Machine(names), routes=routes_of(app))
     app.add_middleware(Tongues)
+    app.openapi = partial(describe, app)  # type: ignore[method-assign]
     return app
 
 
@@ -108,10 +111,19 @@ async def _while_it_runs(app: FastAPI) -> AsyncIterator[None]:
     app.state.site.close()
 
 
-def _page(request: Request, sentence: str, code: int, tongue: str = "") -> Response:
+def _page(
+    request: Request,
+    sentence: str,
+    code: int,
+    tongue: str = "",
+    headers: Mapping[str, str] | None = None,
+) -> Response:
+    if is_call(request.url.path):
+        return refuse(request.url.path, sentence, code, headers)
     pages: Pages = request.app.state.pages
     told = {"sentence": sentence, "tongue": tongue or language()}
-    return HTMLResponse(pages.text(request, "trouble.html", title=t("trouble.title"), **told), code)
+    text = pages.text(request, "trouble.html", title=t("trouble.title"), **told)
+    return HTMLResponse(text, code, dict(headers or {}))
 
 
 async def _said(request: Request, error: Exception) -> Response:
@@ -128,4 +140,5 @@ async def _wrong(request: Request, _error: Exception) -> Response:
 
 async def _missing(request: Request, error: Exception) -> Response:
     code = error.status_code if isinstance(error, HTTPException) else 500
-    return _page(request, t("trouble.missing") if code == 404 else t("trouble.cannot"), code)
+    said = t("trouble.missing") if code == 404 else t("trouble.cannot")
+    return _page(request, said, code, headers=error.headers if isinstance(error, HTTPException) else None)

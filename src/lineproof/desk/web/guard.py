@@ -5,15 +5,16 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Protocol
 from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.responses import JSONResponse, PlainTextResponse, Response
+from starlette.responses import Response
 from starlette.routing import BaseRoute, Match
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from lineproof.desk.web.access import LARGEST, Row, row_of
+from lineproof.desk.web.described import refuse
 from lineproof.desk.web.who import ROW, WHO, Who
 
 LOOPBACK = ("localhost", "127.0.0.1", "[::1]")
@@ -125,7 +126,7 @@ class Guard:
                 receive = _again(body, receive)
         if refusal is not None:
             door.refused(scope, who, refusal.code)
-            await _told(refusal, row)(scope, receive, send)
+            await _told(refusal, scope["path"])(scope, receive, send)
             return
         scope[WHO], scope[ROW] = who, row
         await self.app(scope, receive, send)
@@ -241,19 +242,9 @@ def _again(body: bytes, receive: Receive) -> Receive:
     return take
 
 
-def _told(refusal: Refusal, row: Row | None) -> Response:
-    """A refusal as whoever asks for that row can read it."""
-    answer: Response
-    if row is not None and row.path.startswith(("/sync/", "/api/")):
-        told: dict[str, Any] = {"lineproof": "refused", "sentence": refusal.said}
-        if row.path.startswith("/api/"):
-            told = {"refused": refusal.said, "column": 0}
-        answer = JSONResponse(told, refusal.code)
-    else:
-        answer = PlainTextResponse(refusal.said, refusal.code)
-    for name, value in refusal.headers:
-        answer.headers[name] = value
-    return answer
+def _told(refusal: Refusal, path: str) -> Response:
+    """A refusal as whoever asks there can read it."""
+    return refuse(path, refusal.said, refusal.code, dict(refusal.headers))
 
 
 def _with_headers(send: Send, door: Door) -> Send:

@@ -7,11 +7,26 @@ import json
 from pathlib import Path
 
 from fastapi import APIRouter, Request
-from fastapi.responses import JSONResponse, Response
+from fastapi.responses import HTMLResponse, Response
 
+from lineproof.desk.web.told import Words
 from lineproof.desk.words_card import card_words
 
 router = APIRouter(prefix="/card")
+
+
+class Manifest(Response):
+    """What puts a page on the home screen of a phone."""
+
+    media_type = "application/manifest+json"
+
+
+class Script(Response):
+    """A script."""
+
+    media_type = "text/javascript"
+
+
 STATIC = Path(__file__).parent.parent / "static"
 SHELL = "/card/"
 WORDS = "/card/words.json"
@@ -51,41 +66,43 @@ def _manifest() -> bytes:
     return json.dumps(told).encode()
 
 
-def _html() -> Response:
-    return Response(_shell(), media_type="text/html")
+def _html() -> HTMLResponse:
+    return HTMLResponse(_shell())
 
 
-@router.get("/", response_class=Response)
-def shell() -> Response:
+@router.get("/", response_class=HTMLResponse)
+def shell() -> HTMLResponse:
     """The card, before a joint is chosen."""
     return _html()
 
 
-@router.get("/words.json", response_class=JSONResponse)
+@router.get("/words.json", response_model=Words)
 def words() -> Response:
     """The words of the card in its languages."""
     return Response(_words(), media_type="application/json")
 
 
-@router.get("/card.webmanifest", response_class=Response)
+@router.get(
+    "/card.webmanifest",
+    response_class=Manifest,
+    responses={200: {"content": {Manifest.media_type: {"schema": {"type": "object"}}}}},
+)
 def manifest() -> Response:
     """What a phone needs to put the card on its home screen."""
-    return Response(_manifest(), media_type="application/manifest+json")
+    return Manifest(_manifest())
 
 
-@router.get("/worker.js", response_class=Response)
+@router.get("/worker.js", response_class=Script)
 def worker() -> Response:
     """The service worker, with the hash of everything it keeps: one changed file is a new worker."""
     told = json.dumps(kept())
     name = hashlib.sha256(told.encode()).hexdigest()[:16]
     head = f'const KEPT = {told};\nconst NAME = "card-{name}";\n'
-    return Response(
-        head.encode() + (STATIC / "card" / "worker.js").read_bytes(), media_type="text/javascript"
-    )
+    return Script(head.encode() + (STATIC / "card" / "worker.js").read_bytes())
 
 
-@router.get("/{line}/{number}", response_class=Response)
-def card(request: Request, line: str, number: str) -> Response:
+@router.get("/{line}/{number}", response_class=HTMLResponse)
+def card(request: Request, line: str, number: str) -> HTMLResponse:
     """The card of one joint: the same shell, which reads its joint from the address."""
     del request, line, number
     return _html()

@@ -155,20 +155,15 @@ class SaveTold(BaseModel):
     seen: str
 
 
-class Refused(BaseModel):
+class PadRefused(BaseModel):
     """Why nothing was done, in one sentence; the column is that of the statement, from 1."""
 
     refused: str
     column: int = 0
 
 
-REFUSALS: dict[int | str, dict[str, Any]] = {
-    400: {"model": Refused, "description": "What was typed cannot be taken."},
-    403: {"content": {"text/plain": {}}, "description": "Not from a page of this server."},
-    409: {"model": Refused, "description": "The files of the job do not allow it."},
-    413: {"content": {"text/plain": {}}, "description": "Larger than a form may be."},
-    422: {"content": {"text/html": {}}, "description": "Not what is asked for."},
-}
+REFUSALS: dict[int | str, dict[str, Any]] = {400: {"model": PadRefused}}
+"""One for all refusals of the pad; which there are is said in ``described``."""
 
 
 def _step(asked: StepAsked) -> Step:
@@ -211,7 +206,7 @@ def _told(answer: PadAnswer) -> PadTold:
 
 
 @router.post(
-    "/api/pad/step", response_model=PadTold | Refused, responses=REFUSALS, summary="One step on a walk"
+    "/api/pad/step", response_model=PadTold | PadRefused, responses=REFUSALS, summary="One step on a walk"
 )
 def step(request: Request, asked: PadAsked) -> Response:
     """The text after one step, its rows, what is wrong beside each, and the drawing; nothing is written."""

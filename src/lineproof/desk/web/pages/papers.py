@@ -27,7 +27,11 @@ def papers(request: Request) -> HTMLResponse:
     return page(request, "papers.html", title=t("papers.title"), files=files)
 
 
-@router.get("/papers/{name}")
+@router.get(
+    "/papers/{name}",
+    response_class=FileResponse,
+    responses={200: {"content": {kind: {} for kind in KINDS.values()}}},
+)
 def paper(request: Request, name: str) -> Response:
     """One of them."""
     for file in _there(request.app.state.site.folder):

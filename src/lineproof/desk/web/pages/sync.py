@@ -14,6 +14,7 @@ from starlette.concurrency import run_in_threadpool
 from lineproof.desk.card_job import card_job
 from lineproof.desk.record_book import FILE, opened
 from lineproof.desk.web.inbox import Inbox
+from lineproof.desk.web.told import CardJob, Heads, Refused, Taken
 from lineproof.floor.errors import LineproofError
 from lineproof.logbook.clocks import Stamp
 from lineproof.logbook.entry import is_uuid, moment_text
@@ -24,11 +25,7 @@ from lineproof.logbook.writing import DeviceClock, synchronised
 
 router = APIRouter(prefix="/sync")
 LINES = "application/x-ndjson"
-_SAID: dict[int | str, dict[str, Any]] = {
-    400: {"description": "It cannot be taken; one sentence says why. Nothing was taken."},
-    409: {"description": "The files of the job say otherwise; one sentence says how. Nothing was taken."},
-    415: {"description": f"It is not {LINES}."},
-}
+_SAID: dict[int | str, dict[str, Any]] = {415: {"model": Refused, "description": f"It is not {LINES}."}}
 
 
 def _refused(error: LineproofError, code: int = 400) -> JSONResponse:
@@ -42,11 +39,12 @@ def _clock() -> dict[str, str]:
 
 @router.post(
     "/entries",
+    response_model=Taken,
     responses=_SAID,
     openapi_extra={
         "requestBody": {
             "required": True,
-            "content": {LINES: {"schema": {"type": "string"}}},
+            "content": {LINES: {"schema": {"type": "string", "minLength": 1}}},
             "description": (
                 f"The exact bytes of up to {MOST} entries of one writer, one on each line, in the order of "
                 f"its chain; up to {LARGEST_SENT} bytes."
@@ -84,7 +82,7 @@ async def take_entries(request: Request) -> JSONResponse:
     )
 
 
-@router.get("/heads", responses={409: _SAID[409]})
+@router.get("/heads", response_model=Heads)
 def heads(request: Request, writer: str = "") -> JSONResponse:
     """Ends of the chains that are here; those of one writer if it is named."""
     inbox: Inbox = request.app.state.inbox
@@ -98,7 +96,7 @@ def heads(request: Request, writer: str = "") -> JSONResponse:
     return JSONResponse({"lineproof": "heads", "job": job, "heads": told, **_clock()})
 
 
-@router.get("/job", responses={409: _SAID[409]})
+@router.get("/job", response_model=CardJob)
 def job(request: Request) -> JSONResponse:
     """What a card needs with no signal; no geometry, and no word that pressure may come on."""
     site = request.app.state.site
