@@ -20,6 +20,7 @@ from lineproof.checks.fittings import CentreToFace, LotCount, Measured, SocketDe
 from lineproof.checks.flanges import Drilling, Faces, FaceSaid, Torque
 from lineproof.checks.geometry import AngleAsked, Closing, CouplingPlace, FieldPiece, Leftover, Room
 from lineproof.checks.joiners import Ahead, CrewSkill, HandsThere, Joiner, MockUp
+from lineproof.checks.last_gap import LastGap
 from lineproof.checks.made import Examined, Hand, Insertion, Makers, WholeRecord
 from lineproof.checks.made_lots import LotsUsed, LotUsed
 from lineproof.checks.moving import HandsOff, HoldEnded, HoldTags, JointRecord
@@ -669,6 +670,25 @@ case("missing: length", CANNOT_TELL, "no_run", length=None)
 case("missing: radius of a pipe not listed", CANNOT_TELL, "no_radius", material="cpvc")
 case("missing: radius of a bent run", CANNOT_TELL, "no_radius", travel=2 * IN)
 case("missing: signature", CANNOT_TELL, "not_signed", signed_by="P-1")
+
+# ---------------------------------------------------------------- last gap
+
+LAST = {
+    "length": 0.002, "sideways": 0.001, "angle": math.radians(0.1), "length_most": 0.003,
+    "tape_first": "B-201/D",
+}  # fmt: skip
+case = group("GAP-01", LastGap, LAST)
+# ASME B31.3 335.1.1, from memory: 3 mm, 1 mm in 200 mm
+case("go", GO)
+case("limit: 3 mm sideways", GO, sideways=0.003)
+case("limit: the job's length", GO, length=0.003)
+case("go: the job's own numbers", GO, sideways_most=0.005, angle_most=math.radians(1), sideways=0.005)
+case("care: too long", CARE, "over", length=0.0031)
+case("care: sideways", CARE, "over", sideways=0.0031)
+case("care: 1 mm in 190 mm", CARE, "over_angle", angle=1 / 190)
+case("care: nothing to leave for taping", CARE, "over", length=0.004, tape_first="")
+case("missing: what the gasket takes up", CANNOT_TELL, "no_limit", length_most=None)
+case("missing: an error on the way", CANNOT_TELL, "no_misfit", length=None, unknown=("tape error",))
 
 # ---------------------------------------------------------------- stock
 

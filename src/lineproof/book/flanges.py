@@ -119,3 +119,32 @@ def _usual_dn(book: Book, table: str, size: Size) -> str:
         by=str(book.table(table).source),
         next="write the DN marked on the flange",
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Alignment:
+    """How far two flanges may lie apart before they are bolted: sideways [m], out of parallel [rad]."""
+
+    sideways: float
+    angle: float
+
+
+def alignment(book: Book, reading: Reading) -> Alignment:
+    """How far two flanges may lie apart before they are bolted.
+
+    Parameters
+    ----------
+    book : Book
+        The tables.
+    reading : Reading
+        The log of what is read.
+
+    Returns
+    -------
+    Alignment
+        No length: how much a gasket takes up is its own paper's.
+    """
+    return Alignment(
+        sideways=book.number("flange_alignment", "flange", "sideways_mm", reading),
+        angle=book.number("flange_alignment", "flange", "angle_deg", reading),
+    )

@@ -165,4 +165,4 @@ def least_bend_radius(book: Book, material: str, od: float, reading: Reading) ->
     SizeNotListed
         For a material that is not listed.
     """
-    return od * book.number("bend_radius", material, "radius_over_diameter", reading)
+    return od * book.number("bend_radius", material, "value_ratio", reading)

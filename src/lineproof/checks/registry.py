@@ -36,6 +36,7 @@ MODULES = (
     "conditions",
     "curing",
     "joiners",
+    "last_gap",
     "made",
     "made_lots",
     "moving",

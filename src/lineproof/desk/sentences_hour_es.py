@@ -8,6 +8,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 WHY_HOUR_ES: Mapping[str, Mapping[str, str]] = {
+    "GAP-01": {
+        "no_misfit": "{who}: no se puede decir cuánto pueden errar sus caras; falta: {missing}.",
+        "no_limit": "{who}: sus caras pueden errar hasta {length:length} y nadie dijo cuánto absorbe el "
+        "empaque.",
+        "over": "{who}: sus caras pueden errar hasta {measured:length} ({side}); empaque y brida admiten "
+        "{limit:length}.",
+        "over_angle": "{who}: sus caras pueden quedar {measured:angle} fuera de paralelo; se admiten "
+        "{limit:angle}.",
+        "go": "{who}: sus caras yerran a lo más {measured:length}; se absorben {limit:length}.",
+    },
     "SPR-01": {
         "not_allowed": "{who}: el procedimiento {procedure:@} no permite con palabras doblar el tubo para "
         "hacerlo "
@@ -25,6 +35,10 @@ WHY_HOUR_ES: Mapping[str, Mapping[str, str]] = {
 }
 
 NEXT_HOUR_ES: Mapping[str, str] = {
+    "say_errors": "Escriba tape_error, cut_error y stop_gap en [cutting], y mida las conexiones.",
+    "say_closing": "Escriba en [cutting] cuánto absorbe el empaque, como closing_length.",
+    "tape_gap": "Deje la pieza nombrada para medirla y córtela a la holgura.",
+    "ask_closing": "Deje una pieza para medir en este circuito, o pregunte al ingeniero qué admite la brida.",
     "open_otherwise": "Cierre el circuito con una brida, una tuerca unión o una pieza de ajuste.",
     "record_run": "Registre las juntas del tramo, para que se conozca su curado.",
     "let_cure": "Espere a que todas las juntas del tramo estén curadas; una junta fresca no se dobla.",

@@ -164,6 +164,10 @@ class Cutting:
         From the depth mark to the second mark. [m]
     exposed : float or None
         Bare pipe that straps, nuts and rings need between two hubs. [m]
+    closing_length, closing_sideways : float or None
+        What gasket and flange of a closing face take up, lengthwise and sideways; None: not said. [m]
+    closing_angle : float or None
+        How far out of parallel they may be. [rad]
     joint_angle_limit : float or None
         How far out of line a joint may be made; None where the procedure has not said. [rad]
     """
@@ -178,6 +182,9 @@ class Cutting:
     cut_error: Length
     second_mark: Length | None = None
     exposed: Length | None = None
+    closing_length: Length | None = None
+    closing_sideways: Length | None = None
+    closing_angle: Angle | None = None
     joint_angle_limit: Angle | None = None
 
 
