@@ -11,7 +11,13 @@ from pathlib import Path
 import pytest
 from jinja2 import Environment
 
+from lineproof.desk.papers.cards import STEPS
 from lineproof.desk.web.words import catalogue
+from lineproof.desk.words_joint import MISSING
+from lineproof.desk.words_joint_es import MISSING_ES, STEPS_ES
+from lineproof.desk.words_sheets import SHEETS
+from lineproof.job.graph import Wait
+from lineproof.plan.model import Short
 
 ROOT = Path(__file__).resolve().parents[2]
 WEB = ROOT / "src" / "lineproof" / "desk" / "web"
@@ -148,6 +154,16 @@ def placeholders(template: str) -> set[tuple[str, str]]:
 def test_both_languages_have_the_same_placeholders() -> None:
     other = {key: both for key, both in catalogue().items() if placeholders(both[0]) != placeholders(both[1])}
     assert other == {}
+
+
+def test_the_lists_of_the_pack_are_told_in_both_languages() -> None:
+    assert {k: b for k, b in SHEETS.items() if placeholders(b[0]) != placeholders(b[1])} == {}
+    assert {w.value for w in (*Wait, *Short) if w.value} <= set(SHEETS)
+    assert set(MISSING_ES) == set(MISSING)
+    assert set(STEPS_ES) == set(STEPS)
+    assert {k for k in MISSING if placeholders(MISSING[k]) != placeholders(MISSING_ES[k])} == set()
+    parts = {k: [s.count("[["), s.count("]]")] for k, s in MISSING.items()}
+    assert parts == {k: [s.count("[["), s.count("]]")] for k, s in MISSING_ES.items()}
 
 
 def test_no_word_is_left_out_or_left_english() -> None:

@@ -12,6 +12,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from typing import Any
 
+from lineproof.desk.words import ENGLISH, SPANISH
 from lineproof.floor.shown import Shown, show, show_inches
 from lineproof.plan.joint_model import JointEnd, LineZero
 from lineproof.plan.joint_needs import Missing
@@ -225,51 +226,68 @@ def say_step(step: Step, shown: Shown) -> str:
     return told.upper() if step.code == "first-on" and facts["capital"] else told
 
 
-def say_missing(missing: Missing, shown: Shown) -> str:
+def say_missing(missing: Missing, shown: Shown, language: str = ENGLISH) -> str:
     """What is missing, as a phrase.
 
     Parameters
     ----------
     missing : Missing
     shown : Shown
+    language : str
+        ``"en"`` or ``"es"``.
 
     Returns
     -------
     str
         Such as ``"card C-2 has no cure row for 12 in at 45 F to 135 psi"``.
     """
-    return fill(MISSING[missing.code], dict(missing.facts), shown)
+    from lineproof.desk.words_joint_es import MISSING_ES, facts_es
+
+    facts = dict(missing.facts)
+    if language == SPANISH:
+        return fill(MISSING_ES[missing.code], facts_es(facts), shown)
+    return fill(MISSING[missing.code], facts, shown)
 
 
-def say_first(first: LineZero, shown: Shown) -> str:
+def say_first(first: LineZero, shown: Shown, language: str = ENGLISH) -> str:
     """Line zero as a sentence; in capitals where it could not be put on later.
 
     Parameters
     ----------
     first : LineZero
     shown : Shown
+    language : str
 
     Returns
     -------
     str
         One or two sentences.
     """
+    if language == SPANISH:
+        from lineproof.desk.words_joint_es import first_es
+
+        return first_es(first, shown)
     facts = (("what", first.what), ("side", first.side), ("capital", first.capital), ("sure", first.sure))
     return say_step(Step("first-on", facts), shown)
 
 
-def say_end(end: JointEnd) -> str:
+def say_end(end: JointEnd, language: str = ENGLISH) -> str:
     """One side of a joint as a fitter says it.
 
     Parameters
     ----------
     end : JointEnd
+    language : str
 
     Returns
     -------
     str
         Such as ``"elbow 90, E3, lot E12-3"`` or ``"piece C, end a"``.
     """
+    if language == SPANISH:
+        from lineproof.desk.words_joint_es import end_es
+
+        return end_es(end)
     if end.what == "piece":
         return f"piece {end.name}, bell" if end.port == "bell" else f"piece {end.name}, end {end.port}"
     words = PARTS.get(end.what, end.what)

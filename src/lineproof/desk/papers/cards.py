@@ -6,8 +6,11 @@ from collections.abc import Callable, Iterable, Mapping
 
 from lineproof.desk.papers import words
 from lineproof.desk.papers.tags import is_named, tag_svg, tag_text
-from lineproof.desk.say import reason
+from lineproof.desk.say import reason, spoken
+from lineproof.desk.words import ENGLISH, SPANISH
 from lineproof.desk.words_joint import say_end, say_first, say_missing
+from lineproof.desk.words_joint_es import STEPS_ES
+from lineproof.desk.words_sheets import Sheets
 from lineproof.floor.shown import Shown
 from lineproof.floor.verdicts import Finding, Verdict
 from lineproof.plan.joint_model import JointPlan
@@ -76,17 +79,19 @@ STEPS: Mapping[str, str | Callable[[Facts, Shown], str]] = {
 """The steps as short as a card wants them: their numbers stand beside. What has its own place is left out."""
 
 
-def steps_of(j: JointPlan, bevel: float, shown: Shown) -> list[str]:
+def steps_of(j: JointPlan, bevel: float, shown: Shown, language: str = ENGLISH) -> list[str]:
     """The steps of a joint as short sentences; empty if no procedure says how. [m]"""
     told = []
     for step in joint_steps(j, bevel=bevel):
-        says = STEPS.get(step.code)
+        says = (STEPS_ES if language == SPANISH else STEPS).get(step.code)
         if says is not None:
             told.append(says if isinstance(says, str) else says(dict(step.facts), shown))
     return told
 
 
-def card_sheet(pack: Pack, joints: Iterable[JointPlan], name: str = "Joint cards") -> dict[str, object]:
+def card_sheet(
+    pack: Pack, joints: Iterable[JointPlan], name: str = "Joint cards", language: str = ENGLISH
+) -> dict[str, object]:
     """The cards of some joints.
 
     Parameters
@@ -95,13 +100,15 @@ def card_sheet(pack: Pack, joints: Iterable[JointPlan], name: str = "Joint cards
     joints : iterable of JointPlan
     name : str
         Of the paper.
+    language : str
+        ``"en"`` or ``"es"``.
 
     Returns
     -------
     dict
         For ``templates/cards.typ``.
     """
-    maker = Cards(pack)
+    maker = Cards(pack, language)
     return {"kind": "cards", "name": name, "cards": [maker.card(j) for j in joints]}
 
 
@@ -118,9 +125,11 @@ def worst_by_name(pack: Pack) -> dict[str, Finding]:
 class Cards:
     """Makes cards; joints that are alike share their sentences."""
 
-    def __init__(self, pack: Pack) -> None:
+    def __init__(self, pack: Pack, language: str = ENGLISH) -> None:
         self.pack = pack
+        self.language = language
         self.shown: Shown = pack.work.job.settings.shown.shown
+        self.told = Sheets(self.shown, language)
         self.worst = worst_by_name(pack)
         self._why: dict[int, str] = {}
         self.job = pack.work.job.settings.job.id
@@ -134,9 +143,9 @@ class Cards:
         finding = self.worst.get(place.id)
         drawing = f"drawing {line.drawing} rev {line.rev}" if line is not None and line.drawing else ""
         issue = f"issue {self.pack.issue}" if self.pack.issue else "not issued"
-        where = [f"line {place.line}"]
+        where = [self.told("line", line=place.line)]
         if j.pressure.section:
-            where.append(f"section {j.pressure.section}")
+            where.append(self.told("section", section=j.pressure.section))
         return {
             "number": short(place.id) or "?",
             "size": words.pipe_words(place.size, place.material, place.series),
@@ -146,19 +155,22 @@ class Cards:
             ),
             "verdict": finding.verdict.word if finding is not None else "",
             "why": self.why(finding),
+            "why_lang": self.language if finding is None else spoken(finding, self.language),
             "tag": tag_svg(tag_text(self.job, place.id, self.pack.issue)) if is_named(place.id) else "",
-            "first": " ".join(say_first(z, s) for z in j.line_zero),
+            "first": " ".join(say_first(z, s, self.language) for z in j.line_zero),
             "facts": self._facts(j),
             "fitname": self._fit_name(j),
             "bands": self._bands(j),
             "fit": self._gap(j),
             "cement": self._cement(j),
-            "steps": steps_of(j, self.bevel, s),
+            "steps": steps_of(j, self.bevel, s, self.language),
             "times": self._times(j),
             "boxes": [[b.role, words.plural(b.hands, "hand")] for b in needs.hands.boxes]
             or [[r, ""] for r in ("pipe end", "socket", "pulls", "calls time")],
             "hands": self._hands(j),
-            "missing": words.listed([say_missing(m, s) for m in j.missing if m.blocks], 3, "; "),
+            "missing": words.listed(
+                [say_missing(m, s, self.language) for m in j.missing if m.blocks], 3, "; ", self.language
+            ),
         }
 
     def why(self, finding: Finding | None) -> str:
@@ -167,7 +179,7 @@ class Cards:
             return ""
         known = self._why.get(id(finding))
         if known is None:
-            told = reason(finding, self.shown)
+            told = reason(finding, self.shown, self.language)
             known = (
                 told if len(told) <= MOST_OF_A_REASON else f"{told[:MOST_OF_A_REASON].rsplit(' ', 1)[0]} ..."
             )
@@ -175,20 +187,20 @@ class Cards:
         return known
 
     def _facts(self, j: JointPlan) -> list[list[str]]:
-        s, bond = self.shown, j.needs.bond
+        s, bond, say = self.shown, j.needs.bond, self.told
         second = words.inches(j.second_mark, s)
         return [
-            ["goes in", say_end(j.spigot)],
-            ["into", say_end(j.socket)],
-            ["outside diameter", words.diameter(bond.od, s) or words.NOT_KNOWN],
-            ["depth to the stop", words.inches(bond.depth, s) or words.NOT_KNOWN],
-            ["second mark", second or "outside the wet part"],
+            [say("goes_in"), say_end(j.spigot, self.language)],
+            [say("into"), say_end(j.socket, self.language)],
+            [say("od"), words.diameter(bond.od, s) or say("cannot_tell")],
+            [say("depth"), words.inches(bond.depth, s) or say("cannot_tell")],
+            [say("second_mark"), second or say("outside_wet")],
         ]
 
     def _fit_name(self, j: JointPlan) -> str:
         if j.needs.fit.rule == "bands":
-            return "dry fit: the dry pipe stops at"
-        return "fit"
+            return self.told("dry_fit")
+        return self.told("fit")
 
     def _bands(self, j: JointPlan) -> list[str]:
         bands, depth = j.needs.fit.bands, j.needs.bond.depth
@@ -196,76 +208,75 @@ class Cards:
             return []
         s = self.shown
         tight, good = words.inches(bands.tight, s), words.inches(bands.good, s)
-        return [f"under {tight}", f"{tight} to {good}", f"to {words.inches(depth, s)}", "plays: stop"]
+        say = self.told
+        return [
+            say("under", a=tight), say("between", a=tight, b=good), say("to", a=words.inches(depth, s)),
+            say("plays"),
+        ]  # fmt: skip
 
     def _gap(self, j: JointPlan) -> str:
         fit, s = j.needs.fit, self.shown
         if fit.rule == "gap" and fit.gap_least is not None and fit.gap_most is not None:
-            return (
-                f"gap on the diameter, {words.inches(fit.mid_depth, s)} inside: the standards allow "
-                f"{words.diameter(fit.gap_least, s)} to {words.diameter(fit.gap_most, s)}; measure it"
-            )
-        return "depth of the socket not known: measure it, then judge the dry fit"
+            least, most = words.diameter(fit.gap_least, s), words.diameter(fit.gap_most, s)
+            return self.told("gap", inside=words.inches(fit.mid_depth, s), a=least, b=most)
+        return self.told("no_depth")
 
     def _cement(self, j: JointPlan) -> list[list[str]]:
-        wet, brushes, s = j.needs.wet, j.needs.brushes, self.shown
+        wet, brushes, s, say = j.needs.wet, j.needs.brushes, self.shown, self.told
         rows = []
         if wet.primer_passes:
             told = words.volume(wet.primer_volume, s)
             rows.append(
-                [
-                    "primer",
-                    " · ".join(x for x in (words.plural(wet.primer_passes, "pass", "passes"), told) if x),
-                ]
+                [say("primer"), " · ".join(x for x in (say("passes", n=wet.primer_passes), told) if x)]
             )
-        body = f"{wet.card_body} body" if wet.card_body else "body not known"
-        rows.append(["cement", " · ".join(x for x in (wet.card and f"card {wet.card}", body) if x)])
+        body = say("body", body=say.trade(wet.card_body)) if wet.card_body else say("no_body")
+        card = wet.card and say("card", card=wet.card)
+        rows.append([say("cement"), " · ".join(x for x in (card, body) if x)])
         coats = ""
         if wet.pipe_coats is not None and wet.socket_coats is not None:
-            coats = f"pipe {wet.pipe_coats}, socket {wet.socket_coats}"
+            coats = say("coats_told", pipe=wet.pipe_coats, socket=wet.socket_coats)
         amount = words.volume(wet.volume, s)
         rows.append(
-            ["coats", " · ".join(x for x in (coats, amount and f"~ {amount}") if x) or words.NOT_KNOWN]
+            [
+                say("coats"),
+                " · ".join(x for x in (coats, amount and f"~ {amount}") if x) or say("cannot_tell"),
+            ]
         )
         width = words.inches(brushes.width or brushes.wanted, s)
-        each = f"{brushes.per_face} a face" if brushes.per_face and brushes.per_face > 1 else ""
+        each = say("a_face", n=brushes.per_face) if brushes.per_face and brushes.per_face > 1 else ""
         rows.append(
-            ["applicator", " · ".join(x for x in (width and f"{width} wide", each) if x) or words.NOT_KNOWN]
+            [
+                say("applicator"),
+                " · ".join(x for x in (width and say("wide", a=width), each) if x) or say("cannot_tell"),
+            ]
         )
         pull = j.needs.pull_in
         if pull.needed:
-            rows.append(
-                [
-                    "pull-in",
-                    f"yes, {words.plural(pull.tools, 'tool')} on the list"
-                    if pull.tools
-                    else "yes, none on the list",
-                ]
-            )
+            rows.append([say("pull_in"), say("pull_yes", n=pull.tools) if pull.tools else say("pull_none")])
         elif pull.needed is False:
-            rows.append(["pull-in", "by hand"])
+            rows.append([say("pull_in"), say("by_hand")])
         return rows
 
     def _times(self, j: JointPlan) -> list[list[str]]:
-        s = self.shown
+        s, say = self.shown, self.told
         pressure = words.quantity(j.pressure.pressure, "pressure", s)
         rows = [
-            ["working time", words.wait(j.needs.hands.working_time, s)],
-            ["hold", words.wait(j.hold.time, s)],
+            [say("working"), words.wait(j.needs.hands.working_time, s)],
+            [say("hold"), words.wait(j.hold.time, s)],
         ]
         if j.needs.pull_in.needed is not False:
-            rows.append(["pullers off", words.wait(j.pullers_off.time, s)])
+            rows.append([say("pullers_off"), words.wait(j.pullers_off.time, s)])
         rows += [
-            ["hands off", words.wait(j.hands_off.time, s)],
-            [f"cure to {pressure}" if pressure else "cure", words.wait(j.cure.time, s)],
+            [say("hands_off"), words.wait(j.hands_off.time, s)],
+            [say("cure_to", pressure=pressure) if pressure else say("cure"), words.wait(j.cure.time, s)],
         ]
         return [[name, value or "?"] for name, value in rows]
 
     def _hands(self, j: JointPlan) -> str:
         h = j.needs.hands
         if h.hands is None:
-            return "hands: cannot tell"
-        told = f"{h.hands} hands"
+            return self.told("hands_unknown")
+        told = self.told("hands", n=h.hands)
         if h.doubling:
-            told += f", {words.plural(h.doubling, 'box', 'boxes')} doubled up: the lead says whose"
+            told += ", " + self.told("doubled", n=h.doubling)
         return told

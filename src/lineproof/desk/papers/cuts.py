@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from lineproof.desk.papers import words
+from lineproof.desk.words import ENGLISH
+from lineproof.desk.words_sheets import Sheets
 from lineproof.floor.shown import Shown, show
 from lineproof.plan.model import Piece, PieceEnd, Shortage, State
 from lineproof.plan.names import short
@@ -12,19 +14,18 @@ from lineproof.plan.nest_model import CutStick
 from lineproof.plan.pack import Pack
 from lineproof.plan.sticks import StickPlan
 
-TITLES = {
-    State.CUT: "Cut now",
-    State.FIELD: "Cut after taping: the cut length is a long listing, not a length to saw",
-    State.WAIT: "Waits for a measure: tape first",
-}
+TITLES = {State.CUT: "cut", State.FIELD: "field", State.WAIT: "wait"}
+"""Key of what may be done with a piece now."""
 
 
-def cut_sheet(pack: Pack) -> dict[str, object]:
+def cut_sheet(pack: Pack, language: str = ENGLISH) -> dict[str, object]:
     """All pieces, by what may be done with them now.
 
     Parameters
     ----------
     pack : Pack
+    language : str
+        ``"en"`` or ``"es"``.
 
     Returns
     -------
@@ -32,12 +33,15 @@ def cut_sheet(pack: Pack) -> dict[str, object]:
         For ``templates/cuts.typ``.
     """
     shown = pack.work.job.settings.shown.shown
+    told = Sheets(shown, language)
     pieces = pack.work.cutting.pieces
     groups = []
     for state, title in TITLES.items():
-        members = [_piece(p, shown) for p in pieces if p.state is state]
+        members = [_piece(p, told) for p in pieces if p.state is state]
         if members:
-            groups.append({"state": state.value, "title": title, "count": len(members), "rows": members})
+            groups.append(
+                {"state": state.value, "title": told(title), "count": len(members), "rows": members}
+            )
     return {
         "kind": "cuts", "name": "Cut list",
         "where": f"{words.plural(len(pieces), 'piece')}, in walking order",
@@ -55,28 +59,30 @@ def _shortage(gap: Shortage, shown: Shown) -> str:
     return f"STOP {told}."
 
 
-def _piece(p: Piece, shown: Shown) -> dict[str, object]:
+def _piece(p: Piece, told: Sheets) -> dict[str, object]:
+    shown = told.shown
     notes = []
     if p.whole:
-        notes.append("whole stick: do not cut")
+        notes.append(told("whole"))
     if p.waits:
-        notes.append(f"waits for {words.listed([short(w) for w in p.waits], 3)}")
+        waits = words.listed([short(w) for w in p.waits], 3, language=told.language)
+        notes.append(told("waits_for", names=waits))
     if p.short.value:
-        notes.append(p.short.value)
+        notes.append(told(p.short.value))
     if p.spool:
-        notes.append(f"spool {p.spool}")
+        notes.append(told("spool", name=p.spool))
     if p.taped:
-        notes.append(f"taped by {p.taped}")
+        notes.append(told("taped_by", who=p.taped))
     if not p.whole and abs(p.grown) >= shown.step / 2:
-        notes.append(f"{words.inches(p.grown, shown)} of it for temperature")
+        notes.append(told("grown", much=words.inches(p.grown, shown)))
     return {
         "id": p.id,
         "pipe": words.pipe_words(p.size, p.material, p.series),
-        "cut": words.length(p.cut, shown) or "tape first",
+        "cut": words.length(p.cut, shown) or told("tape_first"),
         "face": words.length(p.face_to_face, shown),
         "centre": words.length(p.centre_to_centre, shown),
-        "a": end_words(p.a, p.line, shown),
-        "b": end_words(p.b, p.line, shown),
+        "a": end_words(p.a, p.line, shown, told),
+        "b": end_words(p.b, p.line, shown, told),
         "tolerance": "" if p.tolerance is None else f"± {words.inches(p.tolerance, shown)}",
         "mass": "" if p.mass is None else _mass(p.mass, shown),
         "note": "; ".join(notes),
@@ -87,23 +93,24 @@ def _mass(value: float, shown: Shown) -> str:
     return words.quantity(value, "mass", shown) if value < 10 else show(value, "mass", shown, digits=0)
 
 
-def end_words(end: PieceEnd, line: str, shown: Shown) -> dict[str, str]:
+def end_words(end: PieceEnd, line: str, shown: Shown, told: Sheets | None = None) -> dict[str, str]:
     """One end of a piece: where it goes, its marks."""
+    told = told or Sheets(shown)
     marks = []
     if not end.bell and end.depth:
-        marks.append(f"mark {words.inches(end.depth, shown)}")
+        marks.append(told("mark", much=words.inches(end.depth, shown)))
     if not end.bell and end.second_mark is not None:
-        marks.append(f"2nd {words.inches(end.second_mark, shown)}")
+        marks.append(told("second", much=words.inches(end.second_mark, shown)))
     if not end.bell and end.bevel:
-        marks.append("bevel")
+        marks.append(told("bevel"))
     return {
-        "into": words.goes_into(end, line),
+        "into": words.goes_into(end, line, told),
         "marks": " · ".join(marks),
         "turned": "; ".join(words.turned(t, shown) for t in end.turned),
     }
 
 
-def stick_sheet(pack: Pack) -> dict[str, object] | None:
+def stick_sheet(pack: Pack, language: str = ENGLISH) -> dict[str, object] | None:
     """Pictures of the sticks, stock item by stock item; None where there is nothing to cut."""
     plans = pack.work.sticks
     if not plans:
@@ -113,36 +120,37 @@ def stick_sheet(pack: Pack) -> dict[str, object] | None:
     kerf = pack.work.job.settings.cutting.kerf
     return {
         "kind": "sticks", "name": "Stick pictures", "where": "saw from the left; drawn to scale",
-        "plans": [_plan(s, by_id, kerf, shown) for s in plans],
+        "plans": [_plan(s, by_id, kerf, Sheets(shown, language)) for s in plans],
     }  # fmt: skip
 
 
-def _plan(s: StickPlan, by_id: Mapping[str, Piece], kerf: float, shown: Shown) -> dict[str, object]:
+def _plan(s: StickPlan, by_id: Mapping[str, Piece], kerf: float, say: Sheets) -> dict[str, object]:
+    shown = say.shown
     item = s.stock
     longest = item.overall or item.length
     sticks: list[dict[str, object]] = []
     gap = s.needed - s.bound
     new = 0
     told = [
-        f"{words.plural(s.needed, 'stick')}, bound {s.bound}, gap {gap}",
-        f"in yard {item.in_yard + item.received}, on order {item.ordered}",
+        say("sticks", n=s.needed, bound=s.bound, gap=gap),
+        say("yard", yard=item.in_yard + item.received, ordered=item.ordered),
     ]
     if s.nesting is not None:
         longest = max([longest, *(c.overall for c in s.nesting.sticks)])
         for c in s.nesting.sticks:
             new += c.source == "new"
-            sticks.append(_stick(new, c, s, by_id, kerf, longest, shown))
-        told.append(f"saw cuts, trims and scraps {words.length(s.nesting.waste, shown)}")
+            sticks.append(_stick(new, c, s, by_id, kerf, longest, say))
+        told.append(say("scraps", much=words.length(s.nesting.waste, shown)))
     if s.later:
-        told.append(f"{words.plural(len(s.later), 'field piece')} counted long, cut after taping")
+        told.append(say("counted_long", n=len(s.later)))
     if s.waiting:
-        told.append(f"{words.plural(len(s.waiting), 'piece')} not counted: length not known")
+        told.append(say("not_counted", n=len(s.waiting)))
     if s.trouble:
         told.append(s.trouble)
     bell = "" if not item.belled else f", {item.ends}"
     return {
         "title": f"{item.id}: {words.pipe_words(item.size, item.material, item.series)}, "
-        f"{words.length(item.length, shown)} {item.basis}{bell}",
+        f"{words.length(item.length, shown)} {say.trade(item.basis)}{bell}",
         "told": " · ".join(told),
         "sticks": sticks,
         "whole": words.listed([words.piece_name(w) for w in s.whole], 40),
@@ -156,8 +164,9 @@ def _stick(
     by_id: Mapping[str, Piece],
     kerf: float,
     longest: float,
-    shown: Shown,
+    say: Sheets,
 ) -> dict[str, object]:
+    shown = say.shown
     parts: list[dict[str, object]] = []
     listing = []
     at = 0.0
@@ -176,9 +185,8 @@ def _stick(
                 "name": words.piece_name(name), "size": words.length(size, shown), "bell": bell,
             }
         )  # fmt: skip
-        listing.append(
-            f"{k}  {words.piece_name(name)}  {words.length(size, shown)}{' after taping' if later else ''}"
-        )
+        listed = f"{k}  {words.piece_name(name)}  {words.length(size, shown)}"
+        listing.append(say("after", piece=listed) if later else listed)
         at = start + size
     left = c.offcut_length
     end = c.overall
@@ -191,11 +199,11 @@ def _stick(
                 "size": words.length(left, shown), "bell": "right" if c.offcut_bell else "",
             }
         )  # fmt: skip
-        listing.append(f"{'keep' if c.kept else 'waste'} {words.length(left, shown)}")
+        listing.append(say("keep" if c.kept else "waste", much=words.length(left, shown)))
         at = begin + left
     if end - at > 1e-9:
         parts.append({"what": "trim", "x": at / longest, "w": (end - at) / longest})
-    source = f"stick {n}" if c.source == "new" else f"offcut {c.stick_id}"
+    source = say("stick", n=n) if c.source == "new" else say("offcut", name=c.stick_id)
     return {
         "name": source, "overall": words.length(c.overall, shown), "w": c.overall / longest, "parts": parts,
         "listing": "   ·   ".join(listing),

@@ -6,31 +6,34 @@ from collections import Counter
 from collections.abc import Sequence
 
 from lineproof.desk.papers import words
-from lineproof.floor.shown import Shown
+from lineproof.desk.words import ENGLISH
+from lineproof.desk.words_sheets import Sheets
 from lineproof.plan.joint_model import JointEnd, JointPlan
 from lineproof.plan.names import short
 from lineproof.plan.pack import Pack
 
 
-def joint_sheet(pack: Pack) -> dict[str, object]:
+def joint_sheet(pack: Pack, language: str = ENGLISH) -> dict[str, object]:
     """Every joint once, by line.
 
     Parameters
     ----------
     pack : Pack
+    language : str
+        ``"en"`` or ``"es"``.
 
     Returns
     -------
     dict
         For ``templates/days.typ``.
     """
-    shown = pack.work.job.settings.shown.shown
+    told = Sheets(pack.work.job.settings.shown.shown, language)
     verdicts = pack.verdicts()
     groups: dict[str, list[dict[str, object]]] = {}
     for j in pack.joints:
         verdict = verdicts.get(j.place.id)
         groups.setdefault(j.place.line, []).append(
-            _row(j, shown) | {"verdict": verdict.word if verdict else ""}
+            _row(j, told) | {"verdict": verdict.word if verdict else ""}
         )
     return {
         "kind": "joints", "name": "Joint list",
@@ -39,26 +42,28 @@ def joint_sheet(pack: Pack) -> dict[str, object]:
     }  # fmt: skip
 
 
-def _end(end: JointEnd) -> str:
+def _end(end: JointEnd, told: Sheets) -> str:
     """An end in the fewest words: ``C, end a``; ``elbow 90 E3``."""
     if end.what == "piece":
-        return f"piece {end.name} {end.port}"
+        return told("piece_end", name=end.name, port=end.port)
     angle = f" {end.angle_deg:g}" if end.angle_deg else ""
-    return f"{'standing' if end.what == 'ground' else end.what}{angle} {end.tag or end.name}"
+    what = told("standing") if end.what == "ground" else told.trade(end.what)
+    return f"{what}{angle} {end.tag or end.name}"
 
 
-def _row(j: JointPlan, shown: Shown) -> dict[str, object]:
+def _row(j: JointPlan, told: Sheets) -> dict[str, object]:
+    shown = told.shown
     hands = j.needs.hands.hands
     return {
         "id": j.place.id,
         "n": short(j.place.id),
-        "in": _end(j.spigot),
-        "into": _end(j.socket),
+        "in": _end(j.spigot, told),
+        "into": _end(j.socket, told),
         "size": j.place.size.text,
         "depth": words.inches(j.needs.bond.depth, shown) or "?",
         "hands": "?" if hands is None else str(hands),
         "hold": words.wait(j.hold.time, shown) or "?",
-        "pullers": "by hand"
+        "pullers": told("by_hand")
         if j.needs.pull_in.needed is False
         else words.wait(j.pullers_off.time, shown) or "?",
         "off": words.wait(j.hands_off.time, shown) or "?",
@@ -120,7 +125,8 @@ def day_sheet(pack: Pack, joints: Sequence[JointPlan], what: str) -> dict[str, o
     ]
     return {
         "kind": "day", "name": "Day sheet", "where": f"{what} · {words.plural(len(joints), 'joint')}",
-        "bring": [b for b in bring if b[1]], "stated": stated, "rows": [_row(j, shown) for j in joints],
+        "bring": [b for b in bring if b[1]], "stated": stated,
+        "rows": [_row(j, Sheets(shown)) for j in joints],
     }  # fmt: skip
 
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from lineproof.desk.drawing.sheets import Sheet, line_sheets
 from lineproof.desk.papers import words
+from lineproof.desk.words import ENGLISH
+from lineproof.desk.words_sheets import Sheets
 from lineproof.floor.shown import Shown
 from lineproof.job.graph import LineGraph, Run
 from lineproof.plan.names import face_name, short
@@ -88,11 +90,17 @@ def _page(drawn: list[Drawn]) -> dict[str, object]:
     }  # fmt: skip
 
 
-def line_words(pack: Pack, line: str) -> str:
+def line_words(pack: Pack, line: str, language: str = ENGLISH) -> str:
     """Line, pipe, service and drawing."""
+    say = Sheets(pack.work.job.settings.shown.shown, language)
     laid = pack.work.graph.lines[line]
-    drawing = f"drawing {laid.drawing} rev {laid.rev}" if laid.drawing else "no drawing named"
-    told = (f"line {line}", words.pipe_words(laid.size, laid.material, laid.series), laid.service, drawing)
+    drawing = say("drawing", drawing=laid.drawing, rev=laid.rev) if laid.drawing else say("no_drawing")
+    told = (
+        say("line", line=line),
+        words.pipe_words(laid.size, laid.material, laid.series),
+        laid.service,
+        drawing,
+    )
     return " · ".join(x for x in told if x)
 
 
@@ -122,19 +130,22 @@ def legs_sheet(pack: Pack) -> dict[str, object]:
     }  # fmt: skip
 
 
-def legs(graph: LineGraph, line: str, shown: Shown) -> list[list[str]]:
-    """Every leg: from, way, centre to centre, to."""
+def legs(graph: LineGraph, line: str, shown: Shown, language: str = ENGLISH) -> list[list[str]]:
+    """Every leg: its name, from, way, centre to centre, face to face, to, and a note."""
+    say = Sheets(shown, language)
     rows = []
     for run_id in graph.lines[line].runs:
         run = graph.runs[run_id]
         notes = []
         if run.field:
-            notes.append("field: cut after taping")
-        notes += [f"no joint {words.length(a, shown)} to {words.length(b, shown)}" for a, b in run.no_joint]
+            notes.append(say("leg_field"))
+        notes += [
+            say("no_joint", a=words.length(a, shown), b=words.length(b, shown)) for a, b in run.no_joint
+        ]
         rows.append(
             [
-                short(run.id), _face(graph, run.a[0], run.line), _way(run), words.length(run.cc, shown),
-                words.length(run.face_to_face, shown) or "not known", _face(graph, run.b[0], run.line),
+                short(run.id), _face(graph, run.a[0], run.line), _way(run, say), words.length(run.cc, shown),
+                words.length(run.face_to_face, shown) or say("not_known"), _face(graph, run.b[0], run.line),
                 "; ".join(notes),
             ]
         )  # fmt: skip
@@ -145,11 +156,11 @@ def _face(graph: LineGraph, part: str, line: str) -> str:
     return face_name(graph.parts[part], line)
 
 
-def _way(run: Run) -> str:
+def _way(run: Run, say: Sheets) -> str:
     told = []
     for value, plus, minus in zip(run.way, ("east", "north", "up"), ("west", "south", "down"), strict=True):
         if abs(value) > 1e-6:
-            told.append(plus if value > 0 else minus)
+            told.append(say(plus if value > 0 else minus))
     return " ".join(told)
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from lineproof.desk.papers import words
+from lineproof.desk.words import ENGLISH
+from lineproof.desk.words_sheets import Sheets
 from lineproof.floor.shown import Shown
 from lineproof.job.parts import Form, Outlet, PartKind
 from lineproof.plan.names import short
@@ -17,12 +19,14 @@ SKETCHES = {
 }  # fmt: skip
 
 
-def tape_sheet(pack: Pack) -> dict[str, object]:
+def tape_sheet(pack: Pack, language: str = ENGLISH) -> dict[str, object]:
     """Everything to be taped: fittings, bells, gaps.
 
     Parameters
     ----------
     pack : Pack
+    language : str
+        ``"en"`` or ``"es"``.
 
     Returns
     -------
@@ -31,11 +35,12 @@ def tape_sheet(pack: Pack) -> dict[str, object]:
     """
     tape, settings = pack.work.tape, pack.work.job.settings
     shown = settings.shown.shown
+    told = Sheets(shown, language)
     return {
         "kind": "tape",
         "name": "Tape list",
         "where": "measure these first; type them into parts.csv and taped.csv",
-        "rows": [_row(r, shown) for r in tape.rows],
+        "rows": [_row(r, told) for r in tape.rows],
         "bells": [
             {
                 "what": words.pipe_words(b.size, b.material, b.series), "id": b.id, "lot": b.lot,
@@ -46,32 +51,32 @@ def tape_sheet(pack: Pack) -> dict[str, object]:
         "gaps": [
             {
                 "piece": words.piece_name(g.piece), "line": g.line, "a": g.face_a, "b": g.face_b,
-                "about": words.length(g.about, shown) or "not known yet",
+                "about": words.length(g.about, shown) or told("not_yet"),
             }
             for g in tape.gaps
         ],
     }  # fmt: skip
 
 
-def _row(r: TapeRow, shown: Shown) -> dict[str, object]:
-    kind = r.kind
+def _row(r: TapeRow, told: Sheets) -> dict[str, object]:
+    kind, shown = r.kind, told.shown
     sizes = r.size.text + ("" if r.size2 is None else f" x {r.size2.text}")
     angle = f" {r.angle_deg:g}" if r.angle_deg else ""
     named = f"{r.tag} · " if r.tag else ""
-    lot = f" · lot {r.lot}" if r.lot else "" if r.tag else " · no lot said"
+    lot = f" · {told('lot', lot=r.lot)}" if r.lot else "" if r.tag else f" · {told('no_lot')}"
     pipe = f"{r.material.upper()} {words.series_words(r.series)}"
     outlets = [_outlet(n, o, shown) for n, o in enumerate(r.outlets)]
     waiting = [words.piece_name(p) for p in r.pieces]
     return {
-        "what": f"{named}{kind}{angle}, {sizes} {pipe}{lot}",
-        "why": r.why.value,
+        "what": f"{named}{told.trade(str(kind))}{angle}, {sizes} {pipe}{lot}",
+        "why": told(r.why.value),
         "sketch": SKETCHES.get(kind, "other") if isinstance(kind, PartKind) else "other",
         "wants": r.wants,
         "measured": r.measured,
         "lines": max(1, min(3, r.wants)),
         "outlets": outlets,
-        "places": words.listed([short(p) for p in r.places], 8),
-        "pieces": words.listed(waiting, 8),
+        "places": words.listed([short(p) for p in r.places], 8, language=told.language),
+        "pieces": words.listed(waiting, 8, language=told.language),
         "rough": words.inches(r.rough, shown),
     }
 

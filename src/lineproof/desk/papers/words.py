@@ -8,8 +8,10 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from lineproof.book.sizes import Size
+from lineproof.desk.words import ENGLISH, words_of
 from lineproof.desk.words_pipe import pipe_words as pipe_words
 from lineproof.desk.words_pipe import series_words as series_words
+from lineproof.desk.words_sheets import Sheets
 from lineproof.floor.shown import Shown, show, show_inches, show_length
 from lineproof.job.parts import PartKind
 from lineproof.plan.model import PieceEnd, Turned
@@ -79,16 +81,18 @@ def turned(mark: Turned, shown: Shown) -> str:
     return f"{mark.feature}: {arc + ' = ' if arc else ''}{clock(mark.angle)}"
 
 
-def goes_into(end: PieceEnd, line: str) -> str:
+def goes_into(end: PieceEnd, line: str, told: Sheets | None = None) -> str:
     """What an end of a piece of a line meets: the part's short name, a bell, the next piece, or nothing."""
+    told = told or Sheets(Shown.us())
     if end.bell:
-        return "factory bell"
+        return told("factory_bell")
     if not end.part:
-        return "open end"
+        return told("open_end")
     if "#" in end.part:
-        return "next bell"
+        return told("next_bell")
     other = end.part.rsplit("/", 1)[0]
-    return short(end.part) if other in (line, end.part) else f"{short(end.part)} of {other}"
+    mine = other in (line, end.part)
+    return short(end.part) if mine else told("of", part=short(end.part), line=other)
 
 
 def kind_sizes(kind: PartKind | str, angle_deg: float, size: Size | None, size2: Size | None) -> str:
@@ -115,11 +119,11 @@ def piece_name(piece_id: str) -> str:
     return piece_id.replace("/", " ")
 
 
-def listed(names: Sequence[str], most: int = 8, between: str = ", ") -> str:
+def listed(names: Sequence[str], most: int = 8, between: str = ", ", language: str = ENGLISH) -> str:
     """Names in a row, the rest counted."""
     shown = between.join(names[:most])
     rest = len(names) - most
-    return shown if rest <= 0 else f"{shown} and {rest} more"
+    return shown if rest <= 0 else f"{shown} {words_of(language)['and_more'].format(n=rest)}"
 
 
 def plural(count: int, one: str, many: str = "") -> str:

@@ -8,7 +8,7 @@ from fastapi.responses import HTMLResponse
 from lineproof.desk.papers.cards import card_sheet
 from lineproof.desk.papers.days import joint_sheet
 from lineproof.desk.web.page import page
-from lineproof.desk.web.tongue import refused, t
+from lineproof.desk.web.tongue import language, refused, t
 from lineproof.plan.subjects import joint_name
 
 router = APIRouter()
@@ -18,7 +18,7 @@ router = APIRouter()
 def joints(request: Request) -> HTMLResponse:
     """All joints in walking order."""
     pack = request.app.state.site.pack()
-    return page(request, "joints.html", title=t("joints.title"), sheet=joint_sheet(pack))
+    return page(request, "joints.html", title=t("joints.title"), sheet=joint_sheet(pack, language()))
 
 
 @router.get("/joint/{line}/{number}", response_class=HTMLResponse)
@@ -30,4 +30,6 @@ def joint(request: Request, line: str, number: str) -> HTMLResponse:
     if not found:
         raise refused("joints.no_such", name=name[:60])
     title = t("joints.joint", name=name)
-    return page(request, "joint.html", title=title, sheet=card_sheet(pack, found), name=name)
+    return page(
+        request, "joint.html", title=title, sheet=card_sheet(pack, found, language=language()), name=name
+    )

@@ -10,7 +10,7 @@ from fastapi.responses import HTMLResponse
 from lineproof.desk.drawing.sheets import line_sheets
 from lineproof.desk.papers.lines import legs, line_words
 from lineproof.desk.web.page import page
-from lineproof.desk.web.tongue import refused, t
+from lineproof.desk.web.tongue import language, refused, t
 
 router = APIRouter()
 LEGS = ("leg", "from", "way", "centre", "face", "to", "note")
@@ -24,7 +24,7 @@ def lines(request: Request) -> HTMLResponse:
     pack = request.app.state.site.pack()
     count = Counter(j.place.line for j in pack.joints)
     rows = [
-        {"name": name, "words": line_words(pack, name), "joints": count[name]}
+        {"name": name, "words": line_words(pack, name, language()), "joints": count[name]}
         for name in pack.work.graph.lines
     ]
     return page(request, "lines.html", title=t("lines.title"), rows=rows)
@@ -40,7 +40,8 @@ def line(request: Request, name: str) -> HTMLResponse:
     sheets = line_sheets(pack.work, name, width_mm=SHEET[0], height_mm=SHEET[1])
     shown = pack.work.job.settings.shown.shown
     return page(
-        request, "line.html", title=t("lines.line", name=name), name=name, words=line_words(pack, name),
-        sheets=[s.svg for s in sheets], legs=legs(pack.work.graph, name, shown),
+        request, "line.html", title=t("lines.line", name=name), name=name,
+        words=line_words(pack, name, language()),
+        sheets=[s.svg for s in sheets], legs=legs(pack.work.graph, name, shown, language()),
         legs_head=[f"lines.{key}" for key in LEGS],
     )  # fmt: skip

@@ -7,7 +7,8 @@ from fastapi.responses import HTMLResponse
 
 from lineproof.desk.web.page import page
 from lineproof.desk.web.tongue import language, t
-from lineproof.desk.words import term
+from lineproof.desk.words_sheets import Sheets
+from lineproof.floor.shown import Shown
 from lineproof.job.people import Person, Qualification
 from lineproof.job.settings import Settings
 from lineproof.job.stock import Can
@@ -27,9 +28,13 @@ def people(request: Request) -> HTMLResponse:
     return page(request, "people.html", title=t("people.title"), rows=rows, cans=cans)
 
 
+def _trade(word: str) -> str:
+    return Sheets(Shown.us(), language()).trade(word)
+
+
 def _who(p: Person, settings: Settings) -> str:
-    told = t("people.who", id=p.id, role=term(p.role, language()) or t("people.no_role"))
-    signs = [str(term(r.replace("_", " "), language())) for r in settings.signs.role_of(p.id)]
+    told = t("people.who", id=p.id, role=_trade(p.role) or t("people.no_role"))
+    signs = [_trade(r.replace("_", " ")) for r in settings.signs.role_of(p.id)]
     return f"{told}; {t('people.signs', roles=', '.join(signs))}" if signs else told
 
 
@@ -41,7 +46,7 @@ def _qualified(q: Qualification) -> str:
 
 
 def _what(c: Can) -> str:
-    what = term(c.kind, language())
+    what = _trade(c.kind)
     return t("people.can_card" if c.card else "people.can", what=what, card=c.card, lot=c.lot)
 
 

@@ -7,7 +7,7 @@ from fastapi.responses import HTMLResponse
 
 from lineproof.desk.papers.cuts import cut_sheet, stick_sheet
 from lineproof.desk.web.page import page
-from lineproof.desk.web.tongue import t
+from lineproof.desk.web.tongue import language, t
 
 router = APIRouter()
 
@@ -16,6 +16,5 @@ router = APIRouter()
 def pieces(request: Request) -> HTMLResponse:
     """The cut list and the stick pictures."""
     pack = request.app.state.site.pack()
-    return page(
-        request, "pieces.html", title=t("pieces.title"), cuts=cut_sheet(pack), sticks=stick_sheet(pack)
-    )
+    cuts, sticks = cut_sheet(pack, language()), stick_sheet(pack, language())
+    return page(request, "pieces.html", title=t("pieces.title"), cuts=cuts, sticks=sticks)

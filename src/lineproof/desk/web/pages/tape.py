@@ -11,7 +11,7 @@ from lineproof.desk.papers.tape import tape_sheet
 from lineproof.desk.verbs_job import take_taped
 from lineproof.desk.web.forms import must_be_ours
 from lineproof.desk.web.page import page
-from lineproof.desk.web.tongue import t
+from lineproof.desk.web.tongue import language, t
 
 router = APIRouter()
 
@@ -19,7 +19,7 @@ router = APIRouter()
 @router.get("/tape", response_class=HTMLResponse)
 def tape(request: Request, done: str = "") -> HTMLResponse:
     """Fittings to measure, gaps to tape."""
-    sheet = tape_sheet(request.app.state.site.pack())
+    sheet = tape_sheet(request.app.state.site.pack(), language())
     return page(request, "tape.html", title=t("tape.title"), sheet=sheet, done=done)
 
 
@@ -36,7 +36,5 @@ def taped(
     """A taped gap; what is not made yet is cut anew."""
     must_be_ours(request, key)
     told = take_taped(request.app.state.site.folder, line, a, "to", b, length, by=by, note="")
-    return page(
-        request, "tape.html", title=t("tape.title"), sheet=tape_sheet(request.app.state.site.pack()),
-        done=" ".join(told.lines),
-    )  # fmt: skip
+    sheet = tape_sheet(request.app.state.site.pack(), language())
+    return page(request, "tape.html", title=t("tape.title"), sheet=sheet, done=" ".join(told.lines))
