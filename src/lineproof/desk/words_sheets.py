@@ -82,6 +82,10 @@ SHEETS: Mapping[str, tuple[str, str]] = {
         "fabricated: this one is not measured",
         "fabricada: ésta no está medida",
     ),
+    "the lots counted in parts.csv are used up": (
+        "the lots counted in parts.csv are used up",
+        "ya se usaron los lotes contados en parts.csv",
+    ),
     "no_lot": ("no lot said", "sin lote"),
     "lot": ("lot {lot}", "lote {lot}"),
     "not_yet": ("not known yet", "todavía no se sabe"),
