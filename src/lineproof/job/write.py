@@ -10,7 +10,7 @@ from pathlib import Path
 from lineproof.floor.errors import BadInput
 
 
-def write_whole(path: Path, content: bytes) -> None:
+def write_whole(path: Path, content: bytes, *, secret: bool = False) -> None:
     """Write a file so that it appears whole or not at all, also when the power goes.
 
     The bytes go to a new file beside it and to the disk, then the new file takes the name, then the folder
@@ -22,6 +22,8 @@ def write_whole(path: Path, content: bytes) -> None:
         The file; its folder must exist.
     content : bytes
         All of it.
+    secret : bool
+        Nobody but its owner may read it, from its first byte on.
 
     Raises
     ------
@@ -31,9 +33,9 @@ def write_whole(path: Path, content: bytes) -> None:
     temporary = ""
     try:
         path = path.resolve()
-        mode = path.stat().st_mode & 0o7777 if path.exists() else None
+        mode = 0o600 if secret else path.stat().st_mode & 0o7777 if path.exists() else None
         temporary = str(path.with_name(f".{path.name[:40]}.{secrets.token_hex(6)}"))
-        handle = os.open(temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
+        handle = os.open(temporary, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600 if secret else 0o666)
         with os.fdopen(handle, "wb") as file:
             file.write(content)
             file.flush()
