@@ -118,7 +118,7 @@ def test_bare_words_are_found() -> None:
 
 
 def sources() -> Iterator[str]:
-    for file in [*TEMPLATES, *MODULES, *sorted(WEB.glob("*.py"))]:
+    for file in [*TEMPLATES, *MODULES, *sorted(WEB.glob("*.py")), *sorted((WEB.parent / "lan").glob("*.py"))]:
         yield file.read_text("utf-8")
 
 

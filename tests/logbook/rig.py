@@ -234,6 +234,22 @@ BODIES: dict[str, dict[str, Any]] = {
     "card": {"card": "C-2", "seal": SHA, "told": {"product": "Grey cement (invented)"}},
     "imported": {"file": SHA, "name": "weather.csv", "rows": 8760},
     "answer": {"asked": "may raise B-2 --gauge 95psi", "verdict": "WAIT", "inputs": {"record": SHA}},
+    "phone_paired": {
+        "phone": "ph-3f7a2c",
+        "person": named("joiner"),
+        "roles": ["joiner"],
+        "again": False,
+        "name": "crew phone 2",
+    },
+    "phone_dropped": {"phone": "ph-3f7a2c", "person": named("joiner"), "reason": "lost in the trench"},
+    "chain_bound": {"phone": "ph-3f7a2c", "chain": named("writer"), "person": named("joiner")},
+    "refusals": {
+        "since": at(0),
+        "until": at(60),
+        "counts": {"wrong code": 12, "not paired": 40},
+        "addresses": 2,
+        "codes_closed": 1,
+    },
     "note": {"text": "rain from two o'clock", "section": "B-2"},
 }
 

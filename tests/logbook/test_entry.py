@@ -21,6 +21,7 @@ PINNED = {
     "v2.jsonl": "a086b2fff7e04df7cd575743e1114507b1b5111c71886744543434c4916ccf14",
     "reading_file_2.jsonl": "d207bed6eab5cd43a827c35fff2baaecec74c4b8b58b5b9ce8a44fd5ce820aad",
     "release_given_2.jsonl": "fcc2397aadf215721ce7a8d9940bf5ad57d565ef15eb3a6611bd88ec07820a52",
+    "phones_1.jsonl": "c6c8c8fe24971d33061b2bd99f65638da15e51591cdada16db887e6ce5051f2b",
 }
 
 

@@ -15,6 +15,7 @@ import typer
 
 import lineproof
 from lineproof.desk.cli_may import Dampest, KnownBy, When, may
+from lineproof.desk.cli_phones import phones
 from lineproof.desk.cli_record import HERE, AsJson, JobFolder, record
 from lineproof.floor.errors import LineproofError
 
@@ -172,15 +173,22 @@ def demo(
 @app.command()
 def serve(
     job: JobFolder = HERE,
-    port: Annotated[int, typer.Option("--port", min=1, max=65535, help="Where it listens.")] = 8642,
+    port: Annotated[
+        int,
+        typer.Option("--port", min=1, max=65533, help="Where it listens; --lan takes the two after it too."),
+    ] = 8642,
+    lan: Annotated[
+        bool, typer.Option("--lan", help="Let paired phones on the site's network in, each as its person.")
+    ] = False,
 ) -> None:
     """Show the job as pages in a browser on this machine; nothing leaves it. Stop it with Ctrl-C."""
     from lineproof.desk.verbs_serve import run_serve
 
-    run_serve(job, port=port)
+    run_serve(job, port=port, lan=lan)
 
 
 app.add_typer(record)
+app.add_typer(phones)
 
 
 Language = Annotated[str, typer.Option("--in", metavar="en|es", help="en: English; es: Spanish.")]

@@ -180,6 +180,10 @@ BY_ITSELF: Mapping[str, str] = {
     "card": "it is written when a cement card is used",
     "answer": "it is written with an answer that is kept",
     "release_given": "it is written by the release itself, never typed",
+    "phone_paired": "it is written when a phone is paired",
+    "phone_dropped": "lineproof phones drop writes it",
+    "chain_bound": "it is written when a phone first sends",
+    "refusals": "lineproof serve --lan writes it, at most once an hour",
 }
 """Kinds that nobody types, and who writes them."""
 

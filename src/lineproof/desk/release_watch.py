@@ -39,7 +39,7 @@ HANDS_ON = ("joint_made", "cut_out", "moved", "bolts_torqued", "replaced")
 HARMLESS = frozenset(
     {
         "answer", "release_asked", "release_given", "release_withdrawn", "release_expired", "zero_proved",
-        "note", "issue", "step_in_clock",
+        "note", "issue", "step_in_clock", "phone_paired", "phone_dropped", "chain_bound", "refusals",
     }
 )  # fmt: skip
 """Kinds that spoil no release."""

@@ -1,4 +1,4 @@
-"""The verb ``serve``: pages of one job on this machine."""
+"""The verb ``serve``: pages of one job on this machine, and with ``--lan`` on the site's network."""
 
 from __future__ import annotations
 
@@ -13,14 +13,16 @@ from lineproof.floor.errors import BadInput
 LOOPBACK = "127.0.0.1"
 
 
-def run_serve(folder: Path, *, port: int) -> None:
+def run_serve(folder: Path, *, port: int, lan: bool = False) -> None:
     """Serve the pages of a job until somebody stops it.
 
     Parameters
     ----------
     folder : Path
     port : int
-        [-]
+        On this machine; with ``lan`` the two after it are the network's. [-]
+    lan : bool
+        Paired phones on the site's network are let in as well.
 
     Raises
     ------
@@ -32,14 +34,20 @@ def run_serve(folder: Path, *, port: int) -> None:
     from lineproof.desk.web.app import create_app
 
     name = settings_of(folder).job.name
-    with socket.socket() as probe:
-        if probe.connect_ex((LOOPBACK, port)) == 0:
-            raise BadInput(
-                f"something listens at port {port} already", allowed="a port that is free",
-                next="choose another with --port",
-            )  # fmt: skip
+    for one in range(port, port + (3 if lan else 1)):
+        with socket.socket() as probe:
+            if one > 65535 or probe.connect_ex((LOOPBACK, one)) == 0:
+                raise BadInput(
+                    f"something listens at port {one} already", allowed="a port that is free",
+                    next="choose another with --port",
+                )  # fmt: skip
     typer.echo(f"{name}: http://localhost:{port}/  (this machine only; stop it with Ctrl-C)")
+    if lan:
+        from lineproof.desk.lan.serving import serve_on_network
+
+        serve_on_network(folder, port=port, say=typer.echo)
+        return
     uvicorn.run(
         create_app(folder), host=LOOPBACK, port=port, log_level="warning", access_log=False,
-        server_header=False, date_header=False,
+        server_header=False, date_header=False, proxy_headers=False,
     )  # fmt: skip

@@ -14,6 +14,7 @@ from typing import Any
 
 from lineproof.floor.errors import BadInput
 from lineproof.logbook.entry import Entry, moment
+from lineproof.logbook.kinds_phones import PHONES
 from lineproof.logbook.shapes import (
     Shape,
     anything,
@@ -323,6 +324,8 @@ _kind(
     {"asked": text, "verdict": name, "inputs": by_name(digest)},
     {"until": when, "governs": name, "known": whole(0, 10**12), "told": anything, "section": name},
 )
+for _told in PHONES:
+    _kind(*_told)
 _kind("note", "anything else", {"text": text}, {"joint": name, "section": name})
 
 

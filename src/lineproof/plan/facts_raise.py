@@ -331,7 +331,10 @@ def card_findings(at: SectionAt) -> list[Finding]:
     cards = {card.id: card for name, line in named if (card := at.card(name, line)) is not None}
     told = [
         ReadBack(
-            subject=c.id, card=c.id, typed_by=c.typed_by, read_back_by=c.read_back_by,
+            subject=c.id,
+            card=c.id,
+            typed_by=c.typed_by,
+            read_back_by=c.read_back_by,
             changed=at.progress.changed_unread(c),
         )
         for c in cards.values()

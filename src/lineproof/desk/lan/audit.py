@@ -80,7 +80,9 @@ class Audit:
         }
         self.write("refusals", body | ({"codes_closed": closed} if closed else {}), by="")
 
-    def paired(self, phone: str, name: str, person: str, roles: Iterable[Role], *, by: str, again: bool) -> None:
+    def paired(
+        self, phone: str, name: str, person: str, roles: Iterable[Role], *, by: str, again: bool
+    ) -> None:
         """A phone was paired."""
         told = {"phone": phone, "name": name, "roles": sorted(r.value for r in roles), "again": again}
         self.write("phone_paired", told, by=by, person=person)

@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import hashlib
 import hmac
+import ipaddress
 from collections.abc import Callable, Sequence
 from http.cookies import CookieError, SimpleCookie
 
 from starlette.datastructures import Headers
 from starlette.types import Scope
 
+from lineproof.desk.lan.addresses import range_of
 from lineproof.desk.lan.audit import Audit
-from lineproof.desk.lan.phones import UNSEEN, Phone, Phones
+from lineproof.desk.lan.phones import Phone, Phones
 from lineproof.desk.lan.rates import Rate, asker
 from lineproof.desk.web.access import SIGNING, Role, Row
 from lineproof.desk.web.guard import Refusal, name_of
+from lineproof.desk.web.tongue import t
 from lineproof.desk.web.who import Who
 from lineproof.floor.errors import LineproofError
 from lineproof.job.settings import Settings
@@ -24,6 +27,9 @@ COOKIE = "__Host-lineproof"
 no plain page set it (prefix ``__Host-``; RFC 6265bis, from memory): nobody can plant a session."""
 
 STEADY_DAYS = 7
+"""How long a browser that came by name insists on https. [d]"""
+KEPT_DAYS = 400
+"""How long a browser keeps the session; the server forgets it sooner if the phone does not come. [d]"""
 TRIES = 5
 """Wrong codes from one address before it has to wait. [-]"""
 ALL_TRIES = 40
@@ -48,9 +54,13 @@ class Lan:
     origin_needed = True
 
     def __init__(
-        self, phones: Phones, audit: Audit, settings: Callable[[], Settings], names: Callable[[], frozenset[str]],
+        self,
+        phones: Phones,
+        audit: Audit,
+        settings: Callable[[], Settings],
+        names: Callable[[], frozenset[str]],
         name: str,
-    ) -> None:  # fmt: skip
+    ) -> None:
         self.phones = phones
         self.audit = audit
         self.settings = settings
@@ -66,7 +76,9 @@ class Lan:
         return self._names()
 
     def who(self, scope: Scope, headers: Headers) -> Who | Refusal:
-        """The person of the phone whose session the cookie carries; somebody without a role for a stranger."""
+        """The person of the phone whose session the cookie carries; nobody with a role for a stranger."""
+        if not near(scope):
+            return Refusal(403, t("door.far"))
         session = session_of(headers)
         phone = self.phones.by_session(session)
         if phone is None:
@@ -97,7 +109,8 @@ class Lan:
         if phone.person not in {p.id for p in settings.people}:
             return frozenset()
         signs = set(settings.signs.role_of(phone.person))
-        return frozenset(r for r in phone.roles if r not in SIGNING or r.value in signs) or {Role.VIEWER}
+        left = frozenset(r for r in phone.roles if r not in SIGNING or r.value in signs)
+        return left or frozenset({Role.VIEWER})
 
     def stranger(self, scope: Scope, row: Row | None) -> Refusal:
         """Where a phone is paired."""
@@ -105,12 +118,8 @@ class Lan:
         headers = Headers(scope=scope)
         if scope["method"] == "GET" and headers.get("sec-fetch-mode", "navigate") == "navigate":
             if "text/html" in headers.get("accept", ""):
-                return Refusal(303, "this phone is not paired yet", (("location", "/pair"),))
-        return Refusal(
-            401,
-            "this phone is not paired with the job, or not any more: ask the lead for a code and open "
-            f"https://{self.name}/pair; nothing on the phone is lost meanwhile",
-        )
+                return Refusal(303, t("door.not_paired", name=self.name), (("location", "/pair"),))
+        return Refusal(401, t("door.not_paired", name=self.name))
 
     def refused(self, scope: Scope, who: Who | None, code: int) -> None:
         """Count it."""
@@ -119,9 +128,14 @@ class Lan:
         why = _WHY.get(code, "other")
         self.audit.refused(why if who is None or not who.device else f"{why}, paired", address_of(scope))
 
-    def headers(self) -> Sequence[tuple[str, str]]:
-        """Browsers that came by the name come by https only from then on, and cannot click a warning away."""
-        return ()
+    def headers(self, scope: Scope) -> Sequence[tuple[str, str]]:
+        """Who came by the job's own name comes by https only from then on, and cannot click a warning away.
+
+        Never said for ``localhost`` or an address: plain http is at home there.
+        """
+        if name_of(Headers(scope=scope).get("host", "")) != self.name:
+            return ()
+        return (("strict-transport-security", f"max-age={STEADY_DAYS * 86400}"),)
 
     def wrong_code(self, scope: Scope) -> None:
         """Somebody told a code that is not open."""
@@ -130,6 +144,11 @@ class Lan:
         if self.wrong >= ALL_TRIES:
             self.wrong = 0
             self.audit.codes_closed(self.phones.close_codes())
+
+    def right_code(self, scope: Scope) -> None:
+        """Somebody told an open code: what came before were slips."""
+        self.wrong = 0
+        self.tries.forget(address_of(scope))
 
     def try_wait(self, scope: Scope) -> float:
         """How long whoever asks has to wait before the next code; 0 if not. [s]"""
@@ -148,6 +167,18 @@ def address_of(scope: Scope) -> str:
     return asker(str(client[0]))
 
 
+def near(scope: Scope) -> bool:
+    """Whether a request comes from the site's network or this machine, not from the open internet."""
+    client = scope.get("client") or ("", 0)
+    try:
+        address = ipaddress.ip_address(str(client[0]).partition("%")[0])
+    except ValueError:
+        return False
+    if address.version == 6 and address.ipv4_mapped is not None:
+        address = address.ipv4_mapped
+    return address.is_loopback or address.is_link_local or range_of(address) is not None
+
+
 def session_of(headers: Headers) -> str:
     """The session that a cookie carries; empty if there is none that can be read."""
     try:
@@ -159,8 +190,7 @@ def session_of(headers: Headers) -> str:
 
 def cookie(session: str) -> str:
     """The cookie of a session: over https only, to this host only, and unreadable for scripts."""
-    lasts = int(UNSEEN)
-    return f"{COOKIE}={session}; Path=/; Secure; HttpOnly; SameSite=Lax; Max-Age={lasts}"
+    return f"{COOKIE}={session}; Path=/; Secure; HttpOnly; SameSite=Lax; Max-Age={KEPT_DAYS * 86400}"
 
 
 def _key(session: str) -> str:
@@ -170,7 +200,7 @@ def _key(session: str) -> str:
 
 def _slower(wait: float) -> Refusal:
     again = max(1, int(wait + 0.999))
-    return Refusal(429, f"too often: try again in {again} s", (("retry-after", str(again)),))
+    return Refusal(429, t("door.often", seconds=again), (("retry-after", str(again)),))
 
 
 __all__ = ["COOKIE", "Lan", "address_of", "cookie", "name_of", "session_of"]

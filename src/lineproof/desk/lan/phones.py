@@ -46,6 +46,7 @@ CREATE TABLE IF NOT EXISTS phones (
     id TEXT PRIMARY KEY, name TEXT NOT NULL, person TEXT NOT NULL, roles TEXT NOT NULL, session TEXT UNIQUE,
     paired REAL NOT NULL, seen REAL NOT NULL, dropped REAL
 ) STRICT;
+CREATE TABLE IF NOT EXISTS about (word TEXT PRIMARY KEY, told TEXT NOT NULL) STRICT;
 CREATE TABLE IF NOT EXISTS chains (
     writer TEXT PRIMARY KEY, phone TEXT NOT NULL, bound REAL NOT NULL
 ) STRICT;
@@ -162,7 +163,9 @@ class Phones:
             db.execute("DELETE FROM codes WHERE ends < ? OR used IS NOT NULL", (now,))
             if db.execute("SELECT count(*) FROM codes").fetchone()[0] >= MOST_OPEN:
                 raise BadInput(
-                    f"{MOST_OPEN} codes are open", allowed="fewer", next="wait ten minutes until they have run out"
+                    f"{MOST_OPEN} codes are open",
+                    allowed="fewer",
+                    next="wait ten minutes until they have run out",
                 )
             told = json.dumps(sorted(r.value for r in roles))
             row = (_hash(code), person, told, phone, by, now, now + CODE_LIVES)
@@ -197,7 +200,7 @@ class Phones:
                 return None
             person, roles, known, by = used
             fresh = secrets.token_urlsafe(32)
-            id = known or f"ph-{secrets.token_hex(3)}"
+            mark = known or f"ph-{secrets.token_hex(3)}"
             if session:
                 db.execute(
                     "UPDATE phones SET session = NULL, dropped = ? WHERE session = ?", (now, _hash(session))
@@ -206,9 +209,9 @@ class Phones:
                 "INSERT INTO phones VALUES (?, ?, ?, ?, ?, ?, ?, NULL) ON CONFLICT (id) DO UPDATE SET"
                 " name = excluded.name, person = excluded.person, roles = excluded.roles,"
                 " session = excluded.session, paired = excluded.paired, seen = excluded.seen, dropped = NULL",
-                (id, name, person, roles, _hash(fresh), now, now),
+                (mark, name, person, roles, _hash(fresh), now, now),
             )
-            phone = _phone(db.execute(f"{_SELECT} WHERE id = ?", (id,)).fetchone())
+            phone = _phone(db.execute(f"{_SELECT} WHERE id = ?", (mark,)).fetchone())
         return Paired(phone, fresh, by, bool(known))
 
     def close_codes(self) -> int:
@@ -247,7 +250,7 @@ class Phones:
             return tuple(_phone(r) for r in self._db().execute(f"{_SELECT} ORDER BY paired DESC, id"))
 
     def drop(self, id: str) -> Phone | None:
-        """End the session of a phone; what it sent stays, and what waits on it can be sent once it is paired again.
+        """End the session of a phone; what it sent stays, what waits is sent once it is paired again.
 
         Returns
         -------
@@ -273,10 +276,26 @@ class Phones:
             db.execute("INSERT OR IGNORE INTO chains VALUES (?, ?, ?)", (writer, phone, self.now()))
             return str(db.execute("SELECT phone FROM chains WHERE writer = ?", (writer,)).fetchone()[0])
 
+    def unbind(self, writer: str, phone: str) -> None:
+        """Take a binding back that could not be told to the logbook."""
+        with self._changing() as db:
+            db.execute("DELETE FROM chains WHERE writer = ? AND phone = ?", (writer, phone))
+
     def owner(self, writer: str) -> str:
         """Id of the phone a chain is bound to; empty if it is bound to none."""
         with self._lock:
             row = self._db().execute("SELECT phone FROM chains WHERE writer = ?", (writer,)).fetchone()
+        return "" if row is None else str(row[0])
+
+    def about(self, word: str, told: str = "") -> str:
+        """Keep something about the server, or read it: ``address`` is where phones reach it."""
+        with self._changing() as db:
+            if told:
+                db.execute(
+                    "INSERT INTO about VALUES (?, ?) ON CONFLICT (word) DO UPDATE SET told = excluded.told",
+                    (word, told),
+                )
+            row = db.execute("SELECT told FROM about WHERE word = ?", (word,)).fetchone()
         return "" if row is None else str(row[0])
 
     def close(self) -> None:
@@ -288,15 +307,16 @@ class Phones:
 
     @staticmethod
     def _of(row: tuple[object, ...]) -> Phone:
-        id, name, person, roles, _, paired, seen, dropped = row
-        return _phone((id, name, person, roles, paired, seen, dropped))
+        return _phone((*row[:4], *row[5:]))
 
     def _db(self) -> sqlite3.Connection:
         if self._held is None:
             try:
                 self.path.parent.mkdir(exist_ok=True)
                 os.close(os.open(self.path, os.O_CREAT | os.O_RDWR, 0o600))
-                self._held = sqlite3.connect(self.path, isolation_level=None, check_same_thread=False, timeout=20)
+                self._held = sqlite3.connect(
+                    self.path, isolation_level=None, check_same_thread=False, timeout=20
+                )
                 self._held.executescript(_TABLES)
             except (OSError, sqlite3.Error) as error:
                 said = why(error) if isinstance(error, OSError) else str(error)
@@ -327,10 +347,10 @@ _SELECT = "SELECT id, name, person, roles, paired, seen, dropped FROM phones"
 
 
 def _phone(row: tuple[object, ...]) -> Phone:
-    id, name, person, roles, paired, seen, dropped = row
+    mark, name, person, roles, paired, seen, dropped = row
     known = {r.value for r in Role}
     return Phone(
-        id=str(id), name=str(name), person=str(person),
+        id=str(mark), name=str(name), person=str(person),
         roles=frozenset(Role(r) for r in json.loads(str(roles)) if r in known),
         paired=float(str(paired)), seen=float(str(seen)),
         dropped=None if dropped is None else float(str(dropped)),

@@ -70,9 +70,16 @@ def see(path: str, roles: frozenset[Role] = EVERYBODY, *, unpaired: bool = False
     return Row(method="GET", path=path, roles=roles, unpaired=unpaired)
 
 
-def send(path: str, roles: frozenset[Role], takes: tuple[str, ...] = FORM, *, largest: int = LARGEST) -> Row:
+def send(
+    path: str,
+    roles: frozenset[Role],
+    takes: tuple[str, ...] = FORM,
+    *,
+    largest: int = LARGEST,
+    unpaired: bool = False,
+) -> Row:
     """A form or a call that writes, or that works hard."""
-    return Row(method="POST", path=path, roles=roles, takes=takes, largest=largest)
+    return Row(method="POST", path=path, roles=roles, takes=takes, largest=largest, unpaired=unpaired)
 
 
 ROWS: tuple[Row, ...] = (
@@ -104,6 +111,11 @@ ROWS: tuple[Row, ...] = (
     see("/card/card.webmanifest"),
     see("/card/worker.js"),
     see("/card/{line}/{number}"),
+    see("/pair", unpaired=True),
+    send("/pair", EVERYBODY, largest=2000, unpaired=True),
+    see("/phones", LEAD),
+    send("/phones/pair", LEAD),
+    send("/phones/drop", LEAD),
     see("/openapi.json"),
     see("/static/{path:path}", unpaired=True),
 )

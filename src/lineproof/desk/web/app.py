@@ -28,8 +28,10 @@ from lineproof.desk.web.pages import (
     may,
     now,
     pad,
+    pair,
     papers,
     people,
+    phones,
     pieces,
     sync,
     tape,
@@ -40,7 +42,7 @@ from lineproof.desk.web.who import ROW
 from lineproof.floor.errors import BadInput, LineproofError
 
 HERE = Path(__file__).parent
-PAGES = (now, lines, pad, tape, pieces, joints, may, figures, people, papers, sync, card)
+PAGES = (now, lines, pad, tape, pieces, joints, may, figures, people, papers, sync, card, pair, phones)
 
 
 def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:
@@ -69,6 +71,7 @@ def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:
     app.state.site = JobSite(folder)
     app.state.inbox = Inbox(folder)
     app.state.pages = Pages()
+    app.state.network = None
     for page in PAGES:
         app.include_router(page.router)
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 from urllib.parse import urlsplit
@@ -13,15 +13,15 @@ from starlette.responses import Response
 from starlette.routing import BaseRoute, Match
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from lineproof.desk.web.access import LARGEST, Row, row_of
+from lineproof.desk.web.access import LARGEST, Role, Row, row_of
 from lineproof.desk.web.described import refuse
+from lineproof.desk.web.tongue import t
 from lineproof.desk.web.who import ROW, WHO, Who
 
 LOOPBACK = ("localhost", "127.0.0.1", "[::1]")
 """Names that this machine alone is called by; any other name in a request was put there by somebody else."""
 
 DOOR = "lineproof.door"
-FOREIGN = "this form does not come from a page of this server; open the page here and send it again"
 SAFE = frozenset({"GET", "HEAD"})
 PATIENCE_S = 20.0
 """How long a body may take before it has to come steadily. [s]"""
@@ -84,8 +84,8 @@ class Door(Protocol):
         """Somebody was turned away."""
         ...
 
-    def headers(self) -> Sequence[tuple[str, str]]:
-        """Headers of answers that go out here, besides those of every answer."""
+    def headers(self, scope: Scope) -> Sequence[tuple[str, str]]:
+        """Headers of an answer that goes out here, besides those of every answer."""
         ...
 
 
@@ -114,7 +114,7 @@ class Guard:
         if scope["type"] != "http":
             return  # nothing here speaks anything else
         door: Door = scope.get(DOOR, self.door)
-        send = _with_headers(send, door)
+        send = _with_headers(send, door.headers(scope))
         headers = Headers(scope=scope)
         row = self._row(scope)
         who, refusal = self._let_in(door, scope, headers, row)
@@ -145,9 +145,7 @@ class Guard:
         names = door.names()
         host = name_of(headers.get("host", ""))
         if host not in names:
-            return None, Refusal(
-                421, f"this server is not called {host[:60] or 'nothing'}; use the address it printed"
-            )
+            return None, Refusal(421, t("door.name", name=host[:60] or t("door.nothing")))
         who = door.who(scope, headers)
         if isinstance(who, Refusal):
             return None, who
@@ -159,11 +157,8 @@ class Guard:
         if not who.may(row):
             if not who.roles:
                 return who, door.stranger(scope, row)
-            does = ", ".join(r.value.replace("_", " ") for r in sorted(row.roles))
-            mine = ", ".join(r.value.replace("_", " ") for r in sorted(who.roles))
-            return who, Refusal(
-                403, f"this phone is paired as {mine}; that is for: {does}; ask the lead; nothing was written"
-            )
+            said = t("door.role", mine=roles_said(who.roles), roles=roles_said(row.roles))
+            return who, Refusal(403, said)
         if scope["method"] in SAFE:
             return who, None
         return who, _misfit(headers, row)
@@ -179,11 +174,11 @@ def _foreign(headers: Headers, names: frozenset[str], needed: bool) -> Refusal |
     """What writes comes from a page of ours."""
     origin = headers.get("origin", "")
     if (origin or needed) and name_of(urlsplit(origin).netloc) not in names:
-        return Refusal(403, FOREIGN)
+        return Refusal(403, t("door.foreign"))
     if needed and urlsplit(origin).scheme != "https":
-        return Refusal(403, FOREIGN)
+        return Refusal(403, t("door.foreign"))
     if headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
-        return Refusal(403, FOREIGN)
+        return Refusal(403, t("door.foreign"))
     return None
 
 
@@ -191,14 +186,19 @@ def _misfit(headers: Headers, row: Row) -> Refusal | None:
     """A body of a size and type that the row takes."""
     told = headers.get("content-length", "0")
     if not (told.isascii() and told.isdigit()):
-        return Refusal(400, "the length of this form is not a number")
+        return Refusal(400, t("door.length"))
     if int(told) > row.largest:
-        return Refusal(413, f"this form is larger than {row.largest} bytes")
+        return Refusal(413, t("door.large", bytes=row.largest))
     kind = headers.get("content-type", "").partition(";")[0].strip().lower()
     if kind not in row.takes and (kind or row.takes):
-        allowed = " or ".join(row.takes) or "nothing"
-        return Refusal(415, f"this takes {allowed}, not {kind[:60] or 'something without a type'}")
+        allowed = ", ".join(row.takes) or t("door.nothing")
+        return Refusal(415, t("door.kind", allowed=allowed, kind=kind[:60] or t("door.no_kind")))
     return None
+
+
+def roles_said(roles: Iterable[Role]) -> str:
+    """Roles in the words of the page."""
+    return ", ".join(t(f"phones.{role.value}") for role in Role if role in frozenset(roles))
 
 
 def name_of(host: str) -> str:
@@ -217,15 +217,14 @@ async def _whole(receive: Receive, largest: int) -> bytes | Refusal:
             async with asyncio.timeout_at(began + PATIENCE_S + len(found) / STEADY):
                 message = await receive()
             if message["type"] != "http.request":
-                return Refusal(400, "this form broke off on its way; send it again")
+                return Refusal(400, t("door.broke_off"))
             found += message.get("body", b"")
             if len(found) > largest:
-                return Refusal(413, f"this form is larger than {largest} bytes", (("connection", "close"),))
+                return Refusal(413, t("door.large", bytes=largest), (("connection", "close"),))
             if not message.get("more_body"):
                 return bytes(found)
     except TimeoutError:
-        said = "this form came too slowly; send it again where the signal is better"
-        return Refusal(408, said, (("connection", "close"),))
+        return Refusal(408, t("door.slow"), (("connection", "close"),))
 
 
 def _again(body: bytes, receive: Receive) -> Receive:
@@ -247,11 +246,11 @@ def _told(refusal: Refusal, path: str) -> Response:
     return refuse(path, refusal.said, refusal.code, dict(refusal.headers))
 
 
-def _with_headers(send: Send, door: Door) -> Send:
+def _with_headers(send: Send, also: Sequence[tuple[str, str]]) -> Send:
     async def put(message: Message) -> None:
         if message["type"] == "http.response.start":
             headers = MutableHeaders(scope=message)
-            for name, value in (*HEADERS.items(), *door.headers()):
+            for name, value in (*HEADERS.items(), *also):
                 headers.setdefault(name, value)
             headers.setdefault("cache-control", "no-store")
         await send(message)

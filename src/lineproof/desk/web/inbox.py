@@ -8,7 +8,12 @@ from pathlib import Path
 
 from lineproof.desk import record_book as book
 from lineproof.desk.card_sealing import seal_card
+from lineproof.desk.lan.audit import Audit
+from lineproof.desk.lan.phones import Phones
+from lineproof.desk.lan.sendings import check_sending
 from lineproof.desk.release_watch import HARMLESS, told, watch
+from lineproof.desk.web.tongue import refused
+from lineproof.desk.web.who import Who
 from lineproof.floor.errors import LineproofError
 from lineproof.job.card_seal import seal_of, told_of
 from lineproof.job.files import Folder
@@ -37,6 +42,8 @@ class Inbox:
         self._open: dict[str, int] = {}  # releases that nobody took back, and the receipt each came with
         self._cards: dict[str, str] = {}  # cement card to its newest seal in the logbook
         self.group = GroupCommit(self._store, self._after)
+        self.phones: Phones | None = None
+        """Paired phones; None where the job is on this machine only."""
 
     def settings(self) -> Settings:
         """job.toml, read again when it changed."""
@@ -53,13 +60,15 @@ class Inbox:
         """UUID of the job."""
         return book.job_uuid(self.settings())
 
-    def take(self, sent: bytes) -> Future[Answer]:
+    def take(self, sent: bytes, who: Who | None = None) -> Future[Answer]:
         """Take what a device sent.
 
         Parameters
         ----------
         sent : bytes
             Entries as JSON lines.
+        who : Who or None
+            Whose device it is; whoever sits at this machine if None.
 
         Returns
         -------
@@ -68,9 +77,32 @@ class Inbox:
         Raises
         ------
         BadInput
-            It cannot be read; then nothing was taken.
+            It cannot be read, or this device may not send it; then nothing was taken.
         """
-        return self.group.give(read_sent(sent, self.job()))
+        entries = read_sent(sent, self.job())
+        if who is not None and not who.machine:
+            self._held_against(who, entries)
+        return self.group.give(entries)
+
+    def _held_against(self, who: Who, entries: Sequence[Entry]) -> None:
+        """A phone sends its own chain, of what its person may put down; its first sending binds the chain."""
+        if self.phones is None:
+            raise refused("phones.off")
+        job = self.job()
+        check_sending(who, book.person_uuid(job, who.person), entries, self.phones, self._is_here)
+        chain = entries[0].writer
+        if self.phones.owner(chain) == who.device:
+            return
+        if self.phones.bind(chain, who.device) != who.device:  # two phones at the same moment
+            raise refused("door.others_chain", owner=self.phones.owner(chain), phone=who.device)
+        try:
+            Audit(self.folder).bound(who.device, chain, who.person)
+        except LineproofError:
+            self.phones.unbind(chain, who.device)
+            raise
+
+    def _is_here(self, chain: str) -> bool:
+        return any(head.writer == chain for head in self.heads())
 
     def heads(self) -> tuple[Head, ...]:
         """Ends of all chains; none without a logbook."""

@@ -11,6 +11,7 @@ from starlette.types import Scope
 
 from lineproof.desk.web.access import Row
 from lineproof.desk.web.guard import LOOPBACK, Refusal
+from lineproof.desk.web.tongue import t
 from lineproof.desk.web.who import Who
 
 
@@ -37,19 +38,20 @@ class Machine:
         """The one at this machine, if the request came in by loopback."""
         del headers
         if not _loopback(scope):
-            return Refusal(421, "this door is for this machine only; use the address the server printed")
+            return Refusal(421, t("door.other_door"))
         return self.me
 
     def stranger(self, scope: Scope, row: Row | None) -> Refusal:
         """Nobody is a stranger here; still, nothing is open by mistake."""
         del scope, row
-        return Refusal(401, "nobody asks here")
+        return Refusal(401, t("door.other_door"))
 
     def refused(self, scope: Scope, who: Who | None, code: int) -> None:
         """What this machine refuses to itself is told on the page only."""
 
-    def headers(self) -> Sequence[tuple[str, str]]:
+    def headers(self, scope: Scope) -> Sequence[tuple[str, str]]:
         """None besides those of every answer."""
+        del scope
         return ()
 
 

@@ -13,7 +13,8 @@ from markupsafe import Markup
 
 import lineproof
 from lineproof.desk.web import tongue
-from lineproof.desk.web.who import who_of
+from lineproof.desk.web.access import row_of
+from lineproof.desk.web.who import Who, who_of
 from lineproof.desk.words_when import not_before
 from lineproof.floor.errors import LineproofError
 from lineproof.floor.shown import Shown
@@ -31,6 +32,7 @@ PLACES = (
     ("/figures", "head.figures"),
     ("/people", "head.people"),
     ("/papers", "head.papers"),
+    ("/phones", "head.phones"),
 )
 """Pages in the head, one decision each, and the key of each one's name in the catalogue."""
 
@@ -65,6 +67,7 @@ class Pages:
         str
         """
         job = ""
+        who = who_of(request)
         try:
             settings = request.app.state.site.pack().work.job.settings
             job = settings.job.name
@@ -77,12 +80,18 @@ class Pages:
             other=tongue.other_language(
                 request.url.path, request.url.query if request.method == "GET" else ""
             ),
-            places=PLACES,
+            places=[(path, key) for path, key in PLACES if may_see(who, path)],
             here=request.url.path,
-            key=who_of(request).key,
+            key=who.key,
             version=lineproof.__version__,
             **values,
         )
+
+
+def may_see(who: Who, path: str) -> bool:
+    """Whether a page of the head is open to whoever asks."""
+    row = row_of("GET", path)
+    return row is not None and who.may(row)
 
 
 def page(request: Request, template: str, *, title: str, **values: Any) -> HTMLResponse:

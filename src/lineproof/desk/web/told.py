@@ -157,6 +157,16 @@ class PointList(Told):
     points: list[str]
 
 
+class Mine(Told):
+    """Whose phone asks, and what may be sent from it."""
+
+    id: str
+    uuid: str
+    phone: str
+    roles: list[str]
+    kinds: list[str]
+
+
 class CardJob(WithClock):
     """What a card needs with no signal."""
 
@@ -177,6 +187,7 @@ class CardJob(WithClock):
     under_pressure: list[str]
     sections: dict[str, list[str]]
     list: PointList
+    me: Mine | None = None
 
 
 class Words(Told):

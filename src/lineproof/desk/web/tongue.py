@@ -57,7 +57,7 @@ class Tongues:
                 if headers.get("content-type", "").startswith("text/html"):
                     headers.setdefault("content-language", language())
                 if chosen:
-                    kept = f"{KEPT}={chosen}; Path=/; Max-Age={A_YEAR}; SameSite=Lax"
+                    kept = f"{KEPT}={chosen}; Path=/; Max-Age={A_YEAR}; SameSite=Lax; HttpOnly"
                     headers.append("set-cookie", kept)
             await send(message)
 

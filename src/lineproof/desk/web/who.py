@@ -9,7 +9,7 @@ from fastapi import Request
 from starlette.types import Scope
 
 from lineproof.desk.web.access import Role, Row
-from lineproof.floor.errors import BadInput
+from lineproof.desk.web.tongue import refused
 
 WHO = "lineproof.who"
 ROW = "lineproof.row"
@@ -100,16 +100,12 @@ def signed(request: Request, typed: str = "") -> Signed:
 
     Raises
     ------
-    BadInput
+    Refused
         A device tells another name than that of its person.
     """
     who = who_of(request)
     if who.machine:
         return Signed(typed, claimed=True)
     if typed not in ("", who.person):
-        raise BadInput(
-            f"this phone was paired to {who.person} and cannot sign as {typed[:40]}",
-            allowed=f"{who.person}",
-            next="sign with your own name, or let that person do it on their own phone; nothing was written",
-        )
+        raise refused("door.other_name", person=who.person, typed=typed[:40])
     return Signed(who.person, claimed=False)

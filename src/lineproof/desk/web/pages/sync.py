@@ -12,9 +12,12 @@ from fastapi.responses import JSONResponse
 from starlette.concurrency import run_in_threadpool
 
 from lineproof.desk.card_job import card_job
-from lineproof.desk.record_book import FILE, opened
+from lineproof.desk.lan.sendings import kinds_for
+from lineproof.desk.record_book import FILE, opened, person_uuid
 from lineproof.desk.web.inbox import Inbox
 from lineproof.desk.web.told import CardJob, Heads, Refused, Taken
+from lineproof.desk.web.tongue import Refused as NotFromHere
+from lineproof.desk.web.who import who_of
 from lineproof.floor.errors import LineproofError
 from lineproof.logbook.clocks import Stamp
 from lineproof.logbook.entry import is_uuid, moment_text
@@ -25,11 +28,15 @@ from lineproof.logbook.writing import DeviceClock, synchronised
 
 router = APIRouter(prefix="/sync")
 LINES = "application/x-ndjson"
-_SAID: dict[int | str, dict[str, Any]] = {415: {"model": Refused, "description": f"It is not {LINES}."}}
+_SAID: dict[int | str, dict[str, Any]] = {
+    403: {"model": Refused, "description": "This phone may not send that. Nothing was taken."},
+    415: {"model": Refused, "description": f"It is not {LINES}."},
+}
 
 
 def _refused(error: LineproofError, code: int = 400) -> JSONResponse:
-    return JSONResponse({"lineproof": "refused", "sentence": str(error)}, code)
+    said = error.sentence() if isinstance(error, NotFromHere) else str(error)
+    return JSONResponse({"lineproof": "refused", "sentence": said}, code)
 
 
 def _clock() -> dict[str, str]:
@@ -63,8 +70,10 @@ async def take_entries(request: Request) -> JSONResponse:
     inbox: Inbox = request.app.state.inbox
     sent = await request.body()
     try:
-        waiting = await run_in_threadpool(inbox.take, sent)
+        waiting = await run_in_threadpool(inbox.take, sent, who_of(request))
         answer = await asyncio.wrap_future(waiting)
+    except NotFromHere as error:
+        return _refused(error, 403)
     except LineproofError as error:
         return _refused(error, 409 if error.place.file else 400)
     return JSONResponse(
@@ -106,6 +115,15 @@ def job(request: Request) -> JSONResponse:
         told = card_job(pack, state_of(site.folder), _stamp(settings.site.timezone))
     except LineproofError as error:
         return _refused(error, 409)
+    who = who_of(request)
+    if not who.machine:
+        told["me"] = {
+            "id": who.person,
+            "uuid": person_uuid(told["job"], who.person),
+            "phone": who.device,
+            "roles": sorted(r.value for r in who.roles),
+            "kinds": list(kinds_for(who.roles)),
+        }
     return JSONResponse({**told, **_clock()})
 
 

@@ -18,6 +18,7 @@ SAID: Mapping[str, tuple[str, str]] = {
     "figures": ("Figures", "Cálculos"),
     "people": ("People and cans", "Gente y latas"),
     "papers": ("Papers", "Papeles"),
+    "phones": ("Phones", "Teléfonos"),
     "skip": ("To the content", "Ir al contenido"),
     "pages": ("Pages", "Páginas"),
     "in_en": ("English", "English"),

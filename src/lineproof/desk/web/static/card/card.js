@@ -49,6 +49,8 @@ const refreshJob = async () => {
     if (app.shelf === null || app.job?.job !== told.job) await use(told.job);
     app.job = told;
     app.writer.zone = told.zone;
+    // A paired phone is somebody's: that person writes, unless another is chosen here.
+    if (told.me && !app.writer.who) { app.writer.who = told.me.uuid; await app.shelf.put("about", told.me.uuid, "who"); }
     await app.shelf.put("about", told, "job");
   } catch { /* the one kept here goes on being used */ }
 };
@@ -98,6 +100,8 @@ export const act = async (work, { rest = REST_MS } = {}) => {
 export const insist = (sentences, go) => { app.ask = { sentences, go }; render(); scrollTo(0, 0); };
 
 export const write = async (kind, body, options) => {
+  // What the job would not take from this phone is not begun: it would hold up all that follows.
+  if (app.job?.me && !app.job.me.kinds.includes(kind)) throw new Error(`${kind} is not for this phone`);
   const entry = await app.writer.write(kind, body, options);
   app.kept = true;
   return entry;
