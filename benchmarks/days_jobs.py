@@ -93,11 +93,11 @@ def instance(seed: int, joints: int = 200, crews: int = 3, days: int = 14, lines
         if before:
             at = before[-1] if rng.random() < 0.75 else rng.choice(before)  # else a branch
             links = (Link(at, HANDS_OFF),)
-        id = f"L{line + 1:02d}/J{n + 1}"
-        before.append(id)
+        name_of = f"L{line + 1:02d}/J{n + 1}"
+        before.append(name_of)
         tasks.append(
             Task(
-                id=id, ways=tuple(Way(team, busy, "work") for team in teams), hands_off=f"set {name}",
+                id=name_of, ways=tuple(Way(team, busy, "work") for team in teams), hands_off=f"set {name}",
                 cured=f"cure {name}", links=links, group=f"{size} in", place=f"L{line + 1:02d}",
             )
         )  # fmt: skip

@@ -206,6 +206,11 @@ class Ahead:
     people: Mapping[str, int] = field(default_factory=dict)
     now: int = 0
 
+    @property
+    def far(self) -> int:
+        """The latest finish there can be: a cure may end after the calendars do, a test may not."""
+        return self.horizon + max((slots for w in self.waits.values() for _, slots in w.steps), default=0)
+
     def task(self, id: str) -> Task | None:
         """The joint with this id, None if it is not ahead."""
         return next((t for t in self.tasks if t.id == id), None)

@@ -163,5 +163,3 @@ def ends_where(wait: Wait, horizon: int) -> dict[int, int]:
 def calendar_of(id: str, mask: int) -> Calendar:
     """A calendar of a set of slots."""
     return Calendar(id, stretches_of(mask))
-
-
