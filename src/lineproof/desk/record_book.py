@@ -147,6 +147,16 @@ def me(folder: Path, *, person: str = "") -> Me:
     return now
 
 
+def me_person(folder: Path) -> str:
+    """Id of the person who wrote last on this machine; empty if nobody did. Nothing is made or written."""
+    found = read_bytes(folder / LOCAL / WRITER, f"{LOCAL}/{WRITER}", needed=False)
+    try:
+        told = json.loads(found) if found is not None else {}
+        return str(told.get("person", "")) if told.get("machine") == machine() else ""
+    except (ValueError, AttributeError):
+        return ""
+
+
 @contextlib.contextmanager
 def opened(folder: Path, *, job: str = "") -> Iterator[SqliteStore]:
     """The logbook of a folder, at rest again afterwards.

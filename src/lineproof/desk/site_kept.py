@@ -10,15 +10,18 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 from lineproof.desk.record_book import FILE, LOCAL, made_of
 from lineproof.desk.site_known import Before, Known, SiteKnown, known_by, known_with, progress_known, stamp_of
 from lineproof.job.folder import Job, read_job
+from lineproof.job.section_record import Release
 from lineproof.job.weather import FILE as WEATHER
 from lineproof.logbook.entry import Entry
 from lineproof.logbook.fold import Fold
+from lineproof.logbook.section_of import sections_of
 from lineproof.logbook.sqlite_store import SHELF, SqliteStore
 from lineproof.logbook.state import JointState, State
 from lineproof.logbook.store import NO_RECEIPT
@@ -52,6 +55,7 @@ class KeptSite:
         self._newest = NO_RECEIPT
         self._fold = Fold()
         self._entries: list[Entry] = []
+        self._pressed: tuple[int, tuple[tuple[str, Release, bool], ...]] | None = None
 
     @property
     def folded(self) -> int:
@@ -105,6 +109,38 @@ class KeptSite:
         if progress.air.why:
             log = replace(log, warnings=(*log.warnings, f"{WEATHER} does not count: {progress.air.why}."))
         return SiteKnown(self.folder, job, now, log, made, progress)
+
+    def state(self) -> State:
+        """What the logbook says, without a plan: a slip in a walk hides nothing of it.
+
+        Returns
+        -------
+        State
+        """
+        return self._log(datetime.now(UTC)).state
+
+    def pressed(self) -> tuple[tuple[str, Release, bool], ...]:
+        """Sections that count as UNDER PRESSURE, by the record alone.
+
+        Returns
+        -------
+        tuple
+            Section, the release that put pressure on, and whether its record is clear.
+        """
+        log = self._log(datetime.now(UTC))
+        if not log.state.releases:
+            return ()
+        if self._pressed is None or self._pressed[0] != log.receipt:
+            told = sections_of(log.state, stamp_of("", ZoneInfo("UTC")), {}, log.received)
+            self._pressed = (
+                log.receipt,
+                tuple(
+                    (name, record.under_pressure, not record.unclear)
+                    for name, record in sorted(told.items())
+                    if record.under_pressure is not None
+                ),
+            )
+        return self._pressed[1]
 
     def _planned(self, job: Job, state: State) -> Work:
         """The plan; made anew where a joint was made or cut out, as those that stand may not be moved."""

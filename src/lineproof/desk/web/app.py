@@ -33,6 +33,8 @@ from lineproof.desk.web.pages import (
     people,
     phones,
     pieces,
+    record,
+    settle,
     sync,
     tape,
 )
@@ -42,7 +44,9 @@ from lineproof.desk.web.who import ROW
 from lineproof.floor.errors import BadInput, LineproofError
 
 HERE = Path(__file__).parent
-PAGES = (now, lines, pad, tape, pieces, joints, may, figures, people, papers, sync, card, pair, phones)
+PAGES = (
+    now, lines, pad, tape, pieces, joints, may, figures, people, papers, record, settle, sync, card, pair, phones,
+)  # fmt: skip
 
 
 def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:

@@ -12,7 +12,7 @@ from fastapi import Request
 from starlette.datastructures import UploadFile
 
 from lineproof.desk.web.forms import must_be_ours
-from lineproof.floor.errors import BadInput
+from lineproof.desk.web.tongue import refused
 from lineproof.logbook.entry import is_uuid, new_id
 
 MOST_FIELDS = 120
@@ -62,7 +62,7 @@ async def read_form(request: Request) -> Form:
 
     Raises
     ------
-    BadInput
+    Refused
         It is not one of our pages', or too much.
     """
     fields: dict[str, str] = {}
@@ -74,10 +74,7 @@ async def read_form(request: Request) -> Form:
                 if content:
                     files[name] = (value.filename or "file", content)
             elif len(name) > 80 or len(value) > LONGEST or "\0" in value:
-                raise BadInput(
-                    f"the field {name[:40]!r} is longer than a form has room for",
-                    allowed=f"up to {LONGEST} letters", next="say it shorter",
-                )  # fmt: skip
+                raise refused("keep.long", field=name[:40], most=LONGEST)
             elif value:
                 fields[name] = f"{fields[name]},{value}" if name in fields else value
     must_be_ours(request, fields.get("key", ""))
@@ -113,13 +110,11 @@ class Once:
 
         Raises
         ------
-        BadInput
+        Refused
             The form carries no id.
         """
         if not is_uuid(id):
-            raise BadInput(
-                "this form does not say which writing it is", next="open the page again; nothing was written"
-            )
+            raise refused("keep.no_id")
         with self._lock:
             if id in self._done:
                 return self._done[id], True

@@ -29,6 +29,8 @@ PLACES = (
     ("/pieces", "head.pieces"),
     ("/joints", "head.joints"),
     ("/may", "head.may"),
+    ("/record", "head.record"),
+    ("/settle", "head.settle"),
     ("/figures", "head.figures"),
     ("/people", "head.people"),
     ("/papers", "head.papers"),
@@ -83,6 +85,8 @@ class Pages:
             places=[(path, key) for path, key in PLACES if may_see(who, path)],
             here=request.url.path,
             key=who.key,
+            me=who.person,
+            pressed=pressed(request) if who.machine or who.roles else [],
             version=lineproof.__version__,
             **values,
         )
@@ -111,6 +115,37 @@ def page(request: Request, template: str, *, title: str, **values: Any) -> HTMLR
     """
     pages: Pages = request.app.state.pages
     return HTMLResponse(pages.text(request, template, title=title, **values))
+
+
+def pressed(request: Request) -> list[dict[str, str]]:
+    """Sections that count as UNDER PRESSURE, for the head of every page.
+
+    Parameters
+    ----------
+    request : Request
+
+    Returns
+    -------
+    list of dict
+        Section, and the sentence that says so.
+    """
+    site = request.app.state.site
+    rows = []
+    try:
+        told = site.pressed()
+    except LineproofError as error:  # nobody can say that there is no pressure
+        return [{"section": "", "text": tongue.t("head.pressure_unknown", why=str(error))}]
+    for name, release, clear in told:
+        since = tongue.moment(release.at.astimezone(site.zone()))
+        key = "head.under_pressure" if clear else "head.may_be_pressed"
+        rows.append(
+            {
+                "section": name,
+                "text": tongue.t(key, section=name, since=since, release=release.id),
+                "release": release.id,
+            }
+        )
+    return rows
 
 
 def finding_row(f: Finding, shown: Shown) -> dict[str, str]:

@@ -5,13 +5,20 @@ from __future__ import annotations
 import threading
 from collections.abc import Iterable
 from concurrent.futures import ThreadPoolExecutor
+from datetime import date
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 from lineproof.desk.record_book import FILE, record_of, recorded, settings_of
 from lineproof.desk.site_kept import KeptSite
 from lineproof.desk.site_known import SiteKnown
+from lineproof.desk.web.once import Once
 from lineproof.floor.errors import LineproofError
 from lineproof.job.folder import read_job
+from lineproof.job.section_record import Release
+from lineproof.job.settings import Settings
+from lineproof.logbook.state import State
+from lineproof.logbook.writing import DeviceClock
 from lineproof.plan.make_pack import make_pack
 from lineproof.plan.may_raise import MayRaise
 from lineproof.plan.pack import Pack
@@ -36,6 +43,8 @@ class JobSite:
         self._asks = ThreadPoolExecutor(1, thread_name_prefix="answers")
         self._kept = KeptSite(folder)
         self._made: tuple[Stamp, frozenset[str]] | None = None
+        self.once = Once()
+        """Outcomes of forms that were sent."""
         self.writing = threading.Lock()
         """Held while a file of the job is compared and written."""
 
@@ -67,6 +76,54 @@ class JobSite:
         SiteKnown
         """
         return self._asks.submit(self._kept.site).result()
+
+    def state(self) -> State:
+        """What the logbook says by now; no plan is needed for it.
+
+        Returns
+        -------
+        State
+        """
+        return self._asks.submit(self._kept.state).result()
+
+    def pressed(self) -> tuple[tuple[str, Release, bool], ...]:
+        """Sections that count as UNDER PRESSURE, as ``KeptSite.pressed`` tells them; none if nobody can say.
+
+        Returns
+        -------
+        tuple
+        """
+        return self._asks.submit(self._kept.pressed).result()
+
+    def settings(self) -> Settings:
+        """job.toml alone: a slip in a walk keeps nobody from recording.
+
+        Returns
+        -------
+        Settings
+        """
+        return settings_of(self.folder)
+
+    def today(self) -> date:
+        """The day at the site.
+
+        Returns
+        -------
+        date
+        """
+        return DeviceClock(self.settings().site.timezone).read().wall.astimezone(self.zone()).date()
+
+    def zone(self) -> ZoneInfo:
+        """The site's time zone; UTC if job.toml cannot be read.
+
+        Returns
+        -------
+        ZoneInfo
+        """
+        try:
+            return ZoneInfo(self.settings().site.timezone)
+        except LineproofError:
+            return ZoneInfo("UTC")
 
     def may_raise(self, asked: Asked) -> tuple[SiteKnown, MayRaise]:
         """Whether a section may be filled or raised now.

@@ -26,6 +26,26 @@ SAID: Mapping[str, tuple[str, str]] = {
     "day": ("day", "día"),
     "dark": ("dark", "oscuro"),
     "glare": ("sun", "sol"),
+    "record": ("Record", "Anotar"),
+    "settle": ("Settle", "Aclarar"),
+    "pressure": ("Under pressure", "Con presión"),
+    "under_pressure": (
+        "{section} UNDER PRESSURE since {since} (release {release}): do not cut, loosen or cap; zero "
+        "is not proved",
+        "{section} CON PRESIÓN desde {since} (autorización {release}): no corte, no afloje, no tape; "
+        "el cero no está comprobado",
+    ),
+    "may_be_pressed": (
+        "{section}: its record is unclear, take it to be UNDER PRESSURE since {since} (release {release})",
+        "{section}: su registro no es claro, tómela CON PRESIÓN desde {since} (autorización {release})",
+    ),
+    "pressure_unknown": (
+        "The logbook cannot be read, so any section may be UNDER PRESSURE: {why}",
+        "No se puede leer el registro, así que cualquier sección puede estar CON PRESIÓN: {why}",
+    ),
+    "release": ("The release", "La autorización"),
+    "may_open": ("May it be opened?", "¿Se puede abrir?"),
+    "zero": ("Zero is proved: record it", "El cero está comprobado: anotarlo"),
     "foot": (
         "The approved procedure, the container's label, local codes and licensed or competent persons stand "
         "above this page. Nothing leaves this machine.",
