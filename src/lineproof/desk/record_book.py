@@ -274,7 +274,7 @@ def head_of(folder: Path) -> str:
         return store.receipt().head
 
 
-def write_issue(folder: Path, settings: Settings, issue: Issue) -> None:
+def write_issue(folder: Path, settings: Settings, issue: Issue, *, person: str = "") -> None:
     """Put an issue into the logbook, once.
 
     Parameters
@@ -283,12 +283,14 @@ def write_issue(folder: Path, settings: Settings, issue: Issue) -> None:
     settings : Settings
     issue : Issue
         As it was kept; an issue that a kill kept out of the logbook is put in by the next call.
+    person : str
+        Id of the person who gives it; whoever wrote last on this machine unless said.
     """
     with opened(folder, job=job_uuid(settings)) as store:
         for stored in store.read_since():
             if stored.entry.kind == "issue" and stored.entry.body.get("seal") == issue.seal:
                 return
-        pen(folder, store, settings).write(
+        pen(folder, store, settings, person=person).write(
             "issue",
             {
                 "number": issue.number,

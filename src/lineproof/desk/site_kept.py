@@ -55,7 +55,7 @@ class KeptSite:
         self._newest = NO_RECEIPT
         self._fold = Fold()
         self._entries: list[Entry] = []
-        self._pressed: tuple[int, tuple[tuple[str, Release, bool], ...]] | None = None
+        self._pressed: tuple[str, Mapping[str, str], tuple[tuple[str, Release, bool], ...]] | None = None
 
     @property
     def folded(self) -> int:
@@ -119,8 +119,13 @@ class KeptSite:
         """
         return self._log(datetime.now(UTC)).state
 
-    def pressed(self) -> tuple[tuple[str, Release, bool], ...]:
+    def pressed(self, people: Mapping[str, str]) -> tuple[tuple[str, Release, bool], ...]:
         """Sections that count as UNDER PRESSURE, by the record alone.
+
+        Parameters
+        ----------
+        people : mapping
+            UUID of every person of job.toml to the id there: zero is proved by somebody who is named.
 
         Returns
         -------
@@ -130,17 +135,18 @@ class KeptSite:
         log = self._log(datetime.now(UTC))
         if not log.state.releases:
             return ()
-        if self._pressed is None or self._pressed[0] != log.receipt:
-            told = sections_of(log.state, stamp_of("", ZoneInfo("UTC")), {}, log.received)
+        if self._pressed is None or self._pressed[:2] != (log.head, people):
+            told = sections_of(log.state, stamp_of("", ZoneInfo("UTC")), people, log.received)
             self._pressed = (
-                log.receipt,
+                log.head,
+                people,
                 tuple(
                     (name, record.under_pressure, not record.unclear)
                     for name, record in sorted(told.items())
                     if record.under_pressure is not None
                 ),
             )
-        return self._pressed[1]
+        return self._pressed[2]
 
     def _planned(self, job: Job, state: State) -> Work:
         """The plan; made anew where a joint was made or cut out, as those that stand may not be moved."""

@@ -113,8 +113,23 @@ def check_choice(pack: Pack, *, day: str, line: str) -> None:
         )
 
 
-def issued(folder: Path, made: Made) -> tuple[Pack, bool]:
-    """Issue the plan; the pack with its number, and whether there was anything new to issue."""
+def issued(folder: Path, made: Made, *, person: str = "", mind: bool = True) -> tuple[Pack, bool]:
+    """Issue the plan; the pack with its number, and whether there was anything new to issue.
+
+    Parameters
+    ----------
+    folder : Path
+    made : Made
+        Planned for an issue.
+    person : str
+        Id of the person who gives it; whoever wrote last on this machine unless said.
+    mind : bool
+        Judge again the releases that stand, and print what that takes back.
+
+    Returns
+    -------
+    Pack, bool
+    """
     from dataclasses import replace
 
     from lineproof.desk.record_book import write_issue
@@ -132,8 +147,8 @@ def issued(folder: Path, made: Made) -> tuple[Pack, bool]:
         software=lineproof.__version__,
         when=pack.stamp.isoformat(),
     )
-    write_issue(folder, pack.work.job.settings, kept)
-    if kept.new:
+    write_issue(folder, pack.work.job.settings, kept, person=person)
+    if kept.new and mind:
         mind_releases(folder, pack.work.job.settings, [], as_json=True, anyway=True)
     return replace(pack, issue=str(kept.number)), kept.new
 

@@ -89,3 +89,10 @@ class AskWhich:
         where = str(self.candidates[0]) if self.candidates else "FILE:ROW"
         gone = f' or "{joint} gone"' if self.may_be_gone else ""
         return f'answer "{joint} same as {where}"{gone}'
+
+    @property
+    def choices(self) -> tuple[str, ...]:
+        """Every answer, as it is typed."""
+        joint = self.joints[0] if self.joints else self.line
+        found = [f"{joint} same as {place}" for place in self.candidates]
+        return (*found, f"{joint} gone") if self.may_be_gone else tuple(found)

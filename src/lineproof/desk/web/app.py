@@ -34,6 +34,7 @@ from lineproof.desk.web.pages import (
     phones,
     pieces,
     record,
+    release,
     settle,
     sync,
     tape,
@@ -45,8 +46,24 @@ from lineproof.floor.errors import BadInput, LineproofError
 
 HERE = Path(__file__).parent
 PAGES = (
-    now, lines, pad, tape, pieces, joints, may, figures, people, papers, record, settle, sync, card, pair, phones,
-)  # fmt: skip
+    now,
+    lines,
+    pad,
+    tape,
+    pieces,
+    joints,
+    may,
+    figures,
+    people,
+    papers,
+    record,
+    release,
+    settle,
+    sync,
+    card,
+    pair,
+    phones,
+)
 
 
 def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:

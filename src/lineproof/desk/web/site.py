@@ -9,9 +9,9 @@ from datetime import date
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from lineproof.desk.record_book import FILE, record_of, recorded, settings_of
+from lineproof.desk.record_book import FILE, job_uuid, people_of, record_of, recorded, settings_of
 from lineproof.desk.site_kept import KeptSite
-from lineproof.desk.site_known import SiteKnown
+from lineproof.desk.site_known import SiteKnown, site_known
 from lineproof.desk.web.once import Once
 from lineproof.floor.errors import LineproofError
 from lineproof.job.folder import read_job
@@ -20,7 +20,7 @@ from lineproof.job.settings import Settings
 from lineproof.logbook.state import State
 from lineproof.logbook.writing import DeviceClock
 from lineproof.plan.make_pack import make_pack
-from lineproof.plan.may_raise import MayRaise
+from lineproof.plan.may_raise import MayRaise, may_raise
 from lineproof.plan.pack import Pack
 from lineproof.plan.section_at import Asked
 
@@ -43,6 +43,7 @@ class JobSite:
         self._asks = ThreadPoolExecutor(1, thread_name_prefix="answers")
         self._kept = KeptSite(folder)
         self._made: tuple[Stamp, frozenset[str]] | None = None
+        self._settings: tuple[tuple[int, int], Settings] | None = None
         self.once = Once()
         """Outcomes of forms that were sent."""
         self.writing = threading.Lock()
@@ -68,14 +69,23 @@ class JobSite:
                 self._pack = (stamp, make_pack(job, recorded=stays, progress=progress).pack)
             return self._pack[1]
 
-    def known(self) -> SiteKnown:
-        """Plan and record held together now, by all that is known.
+    def known(self, when: str = "", known: int | None = None) -> SiteKnown:
+        """Plan and record held together at a moment.
+
+        Parameters
+        ----------
+        when : str
+            The moment judged, in the site's zone unless it has an offset; empty for now.
+        known : int or None
+            Only entries taken by this receipt count; None for all. [-]
 
         Returns
         -------
         SiteKnown
         """
-        return self._asks.submit(self._kept.site).result()
+        if known is not None:
+            return site_known(self.folder, when=when, known=known)
+        return self._asks.submit(self._kept.site, when).result()
 
     def state(self) -> State:
         """What the logbook says by now; no plan is needed for it.
@@ -93,7 +103,12 @@ class JobSite:
         -------
         tuple
         """
-        return self._asks.submit(self._kept.pressed).result()
+        try:
+            settings = self.settings()
+            people = people_of(job_uuid(settings), settings)
+        except LineproofError:
+            people = {}  # nobody is named, so nobody can have proved zero
+        return self._asks.submit(self._kept.pressed, people).result()
 
     def settings(self) -> Settings:
         """job.toml alone: a slip in a walk keeps nobody from recording.
@@ -102,7 +117,14 @@ class JobSite:
         -------
         Settings
         """
-        return settings_of(self.folder)
+        try:
+            told = (self.folder / "job.toml").stat()
+        except OSError:
+            return settings_of(self.folder)  # which says what is wrong
+        stamp = (told.st_mtime_ns, told.st_size)
+        if self._settings is None or self._settings[0] != stamp:
+            self._settings = (stamp, settings_of(self.folder))
+        return self._settings[1]
 
     def today(self) -> date:
         """The day at the site.
@@ -125,18 +147,23 @@ class JobSite:
         except LineproofError:
             return ZoneInfo("UTC")
 
-    def may_raise(self, asked: Asked) -> tuple[SiteKnown, MayRaise]:
-        """Whether a section may be filled or raised now.
+    def may_raise(self, asked: Asked, when: str = "", known: int | None = None) -> tuple[SiteKnown, MayRaise]:
+        """Whether a section may be filled or raised at a moment.
 
         Parameters
         ----------
         asked : Asked
+        when, known
+            As for ``known``.
 
         Returns
         -------
         SiteKnown, MayRaise
         """
-        return self._asks.submit(self._kept.may_raise, asked).result()
+        if known is not None:
+            site = site_known(self.folder, when=when, known=known)
+            return site, may_raise(asked, site.work, site.progress)
+        return self._asks.submit(self._kept.may_raise, asked, when).result()
 
     def close(self) -> None:
         """Let go of the logbook."""

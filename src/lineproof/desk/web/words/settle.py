@@ -15,7 +15,8 @@ SAID: Mapping[str, tuple[str, str]] = {
     ),
     "choose": (
         "Both were told; until it is settled it is CANNOT TELL. Ask those who wrote, then mark what is true.",
-        "Se dijeron las dos; hasta aclararlo: FALTA UN DATO. Pregunte a quienes anotaron y marque la verdadera.",
+        "Se dijeron las dos; hasta aclararlo: FALTA UN DATO. Pregunte a quienes anotaron; marque la "
+        "verdadera.",
     ),
     "this": ("story {n} is true", "la versión {n} es verdadera"),
     "at": ("happened", "pasó"),
@@ -33,7 +34,7 @@ SAID: Mapping[str, tuple[str, str]] = {
     ),
     "still_open": (
         "Still open: one person alone strikes no story out. Next: again with a second person.",
-        "Sigue abierto: una persona sola no anula ninguna versión. Siguiente paso: otra vez, con una segunda.",
+        "Sigue abierto: una persona sola no anula ninguna versión. Siguiente paso: otra vez, con otra.",
     ),
     "stands": ("This stands", "Esto vale"),
     "struck": ("This is struck out", "Esto se anula"),
