@@ -40,8 +40,8 @@ def entries(site: Site, kind: str) -> int:
     return len(re.findall(rf"^[0-9a-f]{{12}}  \S+ \S+  {kind}\b", with_kind.out, re.MULTILINE))
 
 
-def said_alike(site: Site, ask: TestClient, question: dict[str, str]) -> None:
-    """Every sentence of the command line is on the page, and the verdict first."""
+def not_alike(site: Site, ask: TestClient, question: dict[str, str]) -> list[str]:
+    """What the command line says and the page does not; the verdict must stand first."""
     words = [question["verb"], question["subject"]]
     words += [x for k, v in question.items() if k not in ("verb", "subject") for x in (f"--{k}", v)]
     cli = verb("may", *words, "--job", site.folder)
@@ -49,27 +49,32 @@ def said_alike(site: Site, ask: TestClient, question: dict[str, str]) -> None:
     shown = text_of(page)
     first = cli.out.splitlines()[0]
     head = first if first.startswith("NOT BEFORE") else first[:13].strip()
-    assert '<p class="big">' in page.text
-    assert shown.index(head) < shown.index("May we"[:4], shown.index(head)), "the verdict stands first"
+    left = (
+        []
+        if re.search(rf'<p class="big">.*?<span>{re.escape(head)}</span>', page.text, re.DOTALL)
+        else [first]
+    )
     for row in cli.out.splitlines()[1:-1]:
         word, said = row[:13].strip(), row[14:].strip()
         if row.startswith("governed by "):
             said = row.removeprefix("governed by ")
         elif word in ("to answer then", "release", "", "not kept") or row.startswith("to answer then"):
             continue  # who answers and who releases is asked on the page in forms of their own
-        assert " ".join(said.split()) in shown, row
+        if " ".join(said.split()) not in shown:
+            left.append(row)
+    return left
 
 
 @pytest.mark.parametrize("without", ["", "people-out", "bolts", "source", "gauge", "joints-ready"])
 def test_the_page_says_what_the_command_line_says(site: Site, without: str) -> None:
     site.around(without=without)
-    said_alike(site, client(site.folder), ASK)
+    assert not_alike(site, client(site.folder), ASK) == []
 
 
 @pytest.mark.parametrize("verb_asked", ["move", "lower", "load", "open"])
 def test_the_other_questions_are_answered_alike(site: Site, verb_asked: str) -> None:
-    said_alike(site, client(site.folder), {"verb": verb_asked, "subject": "L"})
-    said_alike(site, client(site.folder), {"verb": verb_asked, "subject": "L/J1"})
+    assert not_alike(site, client(site.folder), {"verb": verb_asked, "subject": "L"}) == []
+    assert not_alike(site, client(site.folder), {"verb": verb_asked, "subject": "L/J1"}) == []
 
 
 def test_a_condition_is_answered_on_the_page_and_go_only_then(site: Site) -> None:

@@ -54,7 +54,7 @@ def _give(request: Request, sent: Form) -> Response:
         return page(
             request, "release_look.html", title=t("release.title"), asked=q, good=good, pressure=pressure,
             until=(answer.when.astimezone(UTC) + lasts).astimezone(answer.when.tzinfo), once=dealt(),
-            joints=len(answer.joints), voids=[t(f"release.void_{n}") for n in range(len(VOIDS))],
+            joints=len(answer.joints), voids=[t(f"void.{n}") for n in range(len(VOIDS))],
             caution=CAUTION,
         )  # fmt: skip
     once = sent.get("once")
@@ -104,7 +104,7 @@ def release(request: Request, id: str, again: str = "") -> HTMLResponse:
         "expires": None if r.expires is None else r.expires.astimezone(zone),
         "zero": None if pressed or section.zero is None else section.zero.at.astimezone(zone),
         "under": pressed, "again": bool(again), "once": dealt(),
-        "voids": [t(f"release.void_{n}") for n in range(len(VOIDS))],
+        "voids": [t(f"void.{n}") for n in range(len(VOIDS))],
         "lines": ", ".join(r.lines),
     }  # fmt: skip
     return page(request, "release.html", title=t("release.of", id=r.id), **values)

@@ -28,22 +28,6 @@ SAID: Mapping[str, tuple[str, str]] = {
     "begun_by": ("to be begun by", "hay que empezar antes de"),
     "joints": ("joints asked", "juntas consideradas"),
     "voids": ("It is void at once with", "Deja de valer en seguida con"),
-    "void_0": (
-        "any joint made, cut, moved, disturbed or repaired in the section or beyond an end that does "
-        "not hold",
-        "cualquier junta hecha, cortada, movida, golpeada o reparada en la sección o más allá de un extremo "
-        "que no cierra",
-    ),
-    "void_1": ("a hold tag set on it", "una etiqueta de alto puesta en ella"),
-    "void_2": (
-        "a colder reading, a correction or a late entry that makes a wait longer",
-        "una lectura más fría, una corrección o una anotación tardía que alarga una espera",
-    ),
-    "void_3": (
-        "another gauge, another source, another medium, a higher pressure",
-        "otro manómetro, otra fuente, otro fluido, más presión",
-    ),
-    "void_4": ("people back in the area", "gente otra vez en el área"),
     "under": (
         "From then on the section counts as UNDER PRESSURE until an open vent proves zero.",
         "Desde entonces la sección cuenta CON PRESIÓN hasta que un venteo abierto compruebe el cero.",
