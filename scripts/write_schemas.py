@@ -28,6 +28,7 @@ from lineproof.desk.answer_may import MayAnswer  # noqa: E402
 from lineproof.desk.answer_now import NowAnswer  # noqa: E402
 from lineproof.desk.answer_pack import PackAnswer  # noqa: E402
 from lineproof.desk.answer_raise import RaiseAnswer  # noqa: E402
+from lineproof.desk.answer_sequence import SequenceAnswer  # noqa: E402
 from lineproof.desk.answers_job import (  # noqa: E402
     FigureAnswer,
     FiguresAnswer,
@@ -61,6 +62,7 @@ KINDS: dict[str, tuple[type, str]] = {
     "may-raise": (RaiseAnswer, "lineproof may fill SECTION --json and lineproof may raise SECTION --json"),
     "now": (NowAnswer, "lineproof now --json"),
     "pack": (PackAnswer, "lineproof plan --json, lineproof demo --json and out/pack.json"),
+    "sequence": (SequenceAnswer, "lineproof sequence --json"),
     "record-kinds": (RecordKinds, "lineproof record kinds --json"),
     "record-added": (RecordAdded, "lineproof record add, joint and settle ENTRY with --json"),
     "record-list": (RecordList, "lineproof record list --json"),

@@ -35,6 +35,7 @@ from lineproof.checks.section_state import (
     SectionEnd,
     SectionKnown,
 )
+from lineproof.checks.sequence import Carried, LoopOpens, OrderFound, TwoAtOnce
 from lineproof.checks.site import HotWorkNear, Storage, Weather
 from lineproof.checks.springing import Spring
 from lineproof.checks.stock import BellMeasured, SpoolAlike, StockNamed
@@ -1077,3 +1078,31 @@ case("go", GO)
 case("missing: one story", CANNOT_TELL, "unclear", unclear=("fork",))
 case("missing: the place of a joint", CANNOT_TELL, "stray", strays=("B-201/J31-F1",))
 case("missing: somebody in charge", CANNOT_TELL, "nobody", in_charge="")
+
+# ---------------------------------------------------------------- closure and order (geometry; own rules)
+
+case = group("SEQ-01", LoopOpens, {"as_drawn": False})
+case("go", GO, as_drawn=True)
+case("every end stands", STOP, "shut", openings=("flat faces at F1 and F2",))
+case("nothing may be put in", STOP, "closed", closed=True)
+case("a header on two stubs", STOP, "at_once", at_once=True)
+case("standing flanges bolted up last", CARE, "ends", with_ends=True, ends=("pump P-3",))
+case("missing faces", CANNOT_TELL, "faces", with_faces=True, faces=("B-201/F3",))
+case("missing end of the search", CANNOT_TELL, "not_found")
+
+case = group("SEQ-02", OrderFound, {"found": False})
+case("go", GO, found=True)
+case("missing room", CANNOT_TELL, "no_room", joint="A-1/J2", by="A-1/B")
+case("missing openings", CANNOT_TELL, "loops_first")
+
+case = group("SEQ-03", Carried, {"mass": 120.0, "most": 120.0, "tackle": "chain fall"})
+case("go", GO, mass=90.0)
+case("exactly what is lifted", GO)
+case("heavier than any tackle", STOP, "too_heavy", mass=120.5)
+case("missing limit", CANNOT_TELL, "no_limit", most=None)
+case("missing mass", CANNOT_TELL, "not_weighed", mass=None, not_weighed=("V-7",))
+
+case = group("SEQ-04", TwoAtOnce, {"needed": 4, "have": 4})
+case("exactly enough", GO)
+case("too few", STOP, "too_few", needed=6)
+case("missing hands", CANNOT_TELL, "not_said", needed=None)

@@ -43,6 +43,7 @@ MODULES = (
     "pressure",
     "raising",
     "section_state",
+    "sequence",
     "site",
     "springing",
     "stock",

@@ -23,7 +23,7 @@ BAD_USAGE = 64
 OUR_FAULT = 70
 CUT_OFF = 141
 """What a shell says of a program whose reader has gone: 128 + SIGPIPE."""
-VERDICT_VERBS = frozenset({"plan", "may", "verify"})
+VERDICT_VERBS = frozenset({"plan", "may", "sequence", "verify"})
 """Verbs whose exit code is a verdict, where 0 means GO."""
 
 app = typer.Typer(
@@ -129,6 +129,28 @@ def plan(
             no_paper=no_paper,
             same=same or (),
             as_json=json,
+        )
+    )
+
+
+@app.command()
+def sequence(
+    job: JobFolder = HERE,
+    day: Annotated[int, typer.Option("--day", min=0, help="Show every step of this day, 1 the first.")] = 0,
+    seconds: Annotated[
+        float, typer.Option("--seconds", min=0.0, help="How long the search for openings may take.")
+    ] = 60.0,
+    paper: Annotated[str, typer.Option("--paper", help="a4 or letter.")] = "",
+    no_paper: Annotated[bool, typer.Option("--no-paper", help="Only the answer on the screen.")] = False,
+    language: Annotated[str, typer.Option("--in", metavar="en|es", help="en: English; es: Spanish.")] = "en",
+    json: AsJson = False,
+) -> None:
+    """In what order the joints are made, and how the last one closes; exits with the verdict."""
+    from lineproof.desk.verbs_sequence import run_sequence
+
+    raise typer.Exit(
+        run_sequence(
+            job, day=day, seconds=seconds, paper=paper, no_paper=no_paper, language=language, as_json=json
         )
     )
 

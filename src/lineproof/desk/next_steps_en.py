@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from lineproof.desk.sentences_hour_en import NEXT_HOUR
 from lineproof.desk.sentences_raise_en import NEXT_RAISE
+from lineproof.desk.sentences_sequence_en import NEXT_SEQUENCE
 
 NEXT: Mapping[str, str] = {
     "ask_again": "Ask again then; this is no permission that falls due.",
@@ -116,5 +117,6 @@ NEXT: Mapping[str, str] = {
     "wrong_lot": "Ask the engineer and the maker in writing; until then it stands as a joint to cut out.",
     **NEXT_RAISE,
     **NEXT_HOUR,
+    **NEXT_SEQUENCE,
 }
 """Code of a next step to its sentence."""

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 
 from lineproof.desk.sentences_hour_es import NEXT_HOUR_ES
 from lineproof.desk.sentences_raise_es import NEXT_RAISE_ES
+from lineproof.desk.sentences_sequence_es import NEXT_SEQUENCE_ES
 
 NEXT_ES: Mapping[str, str] = {
     "ask_again": "Pregunte otra vez entonces; esto no es un permiso que se cumple solo.",
@@ -70,5 +71,6 @@ NEXT_ES: Mapping[str, str] = {
     "cortar.",
     **NEXT_RAISE_ES,
     **NEXT_HOUR_ES,
+    **NEXT_SEQUENCE_ES,
 }
 """Code of a next step to its sentence."""

@@ -13,6 +13,7 @@ from collections.abc import Mapping
 from lineproof.desk.sentences_hour_en import WHY_HOUR
 from lineproof.desk.sentences_made_en import CARDS, JOINERS, MADE
 from lineproof.desk.sentences_raise_en import WHY_RAISE
+from lineproof.desk.sentences_sequence_en import WHY_SEQUENCE
 
 WHY: Mapping[str, Mapping[str, str]] = {
     "GEO-01": {
@@ -361,6 +362,7 @@ WHY: Mapping[str, Mapping[str, str]] = {
     },
     **WHY_RAISE,
     **WHY_HOUR,
+    **WHY_SEQUENCE,
 }
 """Check and reason to sentence."""
 

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from lineproof.desk.sentences_hour_es import WHY_HOUR_ES
 from lineproof.desk.sentences_made_es import MADE_ES
 from lineproof.desk.sentences_raise_es import WHY_RAISE_ES
+from lineproof.desk.sentences_sequence_es import WHY_SEQUENCE_ES
 
 STILL_ENGLISH: frozenset[str] = frozenset()
 """Checks of these stages whose Spanish is still to come."""
@@ -142,6 +143,7 @@ WHY_ES: Mapping[str, Mapping[str, str]] = {
     **MADE_ES,
     **WHY_RAISE_ES,
     **WHY_HOUR_ES,
+    **WHY_SEQUENCE_ES,
 }
 """Check and reason to sentence."""
 

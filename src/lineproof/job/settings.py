@@ -17,6 +17,7 @@ from lineproof.floor.shown import Shown
 from lineproof.floor.unit_table import INCH
 from lineproof.job.card_rows import CardFactor, CardRow, CardTime, PerCan, WorkingRow
 from lineproof.job.cards import CementCard
+from lineproof.job.closing import Closing, Handling
 from lineproof.job.duty import (
     Chemical,
     Chemicals,
@@ -253,6 +254,8 @@ class Settings:
     shown: ShownAs = ShownAs()
     code_basis: CodeBasis = CodeBasis()
     conditions: Conditions = Conditions()
+    closing: Closing = Closing()
+    handling: Handling = Handling()
     signs: Signs = Signs()
     tools: Tools = Tools()
     lines: tuple[LineDuty, ...] = ()

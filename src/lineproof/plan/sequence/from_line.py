@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
-from lineproof.book.sizes import Size
 from lineproof.job.graph import End, Part, Port, Tie, Vec
 from lineproof.job.parts import Form, PartKind
 from lineproof.job.places import guess_reach
@@ -55,12 +55,15 @@ class LineRig:
         Parts with a face that nobody described.
     rough : bool
         Some dimension stood in provisionally.
+    stands : mapping
+        What stands at the other side of a tie to the ground, by the tie's id.
     """
 
     rig: Rig
     unsaid_ends: tuple[str, ...] = ()
     unsaid_faces: tuple[str, ...] = ()
     rough: bool = False
+    stands: Mapping[str, str] = field(default_factory=dict)
 
 
 def line_rig(work: Work, assume: Assume | None = None, *, gap: float = WORKING_GAP) -> LineRig:
@@ -94,6 +97,7 @@ class _Reader:
         self.ends: dict[str, None] = {}
         self.faces: dict[str, None] = {}
         self.rough = False
+        self.stands: dict[str, str] = {}
 
     def read(self) -> LineRig:
         """All of it."""
@@ -118,7 +122,7 @@ class _Reader:
         ties += self.pushed()
         ties += self.connected()
         kept = (t for t in ties if t.a in known and t.b in known)
-        return LineRig(rig_of(blocks, kept), tuple(self.ends), tuple(self.faces), self.rough)
+        return LineRig(rig_of(blocks, kept), tuple(self.ends), tuple(self.faces), self.rough, self.stands)
 
     # ------------------------------------------------------------- bodies
     def body(self, end: End) -> str:
@@ -212,6 +216,7 @@ class _Reader:
 
     def cemented(self, j: JointPlace, name: str) -> Tied:
         """A cemented joint: the spigot's side goes to the socket's."""
+        self.note(name, j.socket[0], j.spigot[0])
         if j.kind is JointKind.SADDLE:
             saddle = self.parts[j.socket[0]]
             way = saddle.port("a").out
@@ -228,6 +233,13 @@ class _Reader:
         return Tied(
             name, How.CEMENTED, self.body(j.spigot), self.body(j.socket), way, depth + self.gap, name, j.place
         )
+
+    def note(self, tie: str, *parts: str) -> None:
+        """Keep what stands at a tie."""
+        for name in parts:
+            part = self.parts.get(name)
+            if part is not None and part.fixed:
+                self.stands[tie] = part.name or part.id
 
     def pushed(self) -> list[Tied]:
         """Bells that hold a gasket: pushed on, not cemented."""
@@ -255,6 +267,7 @@ class _Reader:
             port = pa.port(tie.a[1])
             place = add(pa.centre, scale(port.out, port.reach or 0.0))
             name = f"{pa.id}-{pb.id.rpartition('/')[2]}"
+            self.note(name, pa.id, pb.id)
             how = How.THREADED if tie.tie is Tie.THREADED else self.faces_of(tie.tie, pa, pb, tie.a, tie.b)
             travel = RING if how is How.RINGED else self.across(pa, port)
             found.append(Tied(name, how, self.body(tie.a), self.body(tie.b), port.out, travel, place=place))
@@ -264,12 +277,16 @@ class _Reader:
         """How two flange faces come together."""
         fixed = next((p for p in (pa, pb) if p.fixed), None)
         if fixed is not None and not fixed.may_unbolt:
-            self.ends[fixed.id] = None
+            self.ends[fixed.name or fixed.id] = None
             if not self.assume.unbolts:
                 return How.RIGID
         if tie is Tie.RINGED:
             return How.RINGED
-        unsaid = [p.id for p, e in ((pa, a), (pb, b)) if p.port(e[1]).face not in FLAT_FACES]
+        unsaid = [
+            (p.name or p.id) if p.fixed else p.id
+            for p, e in ((pa, a), (pb, b))
+            if p.port(e[1]).face not in FLAT_FACES
+        ]
         if unsaid and not self.assume.flat:
             self.faces.update(dict.fromkeys(unsaid))
             return How.RINGED
@@ -279,11 +296,6 @@ class _Reader:
     def across(self, part: Part, port: Port) -> float:
         """How far faces are slid to come clear of each other. [m]"""
         return 2 * self.half(part, port) + TURN_GAP
-
-
-def width(size: Size) -> float:
-    """A pipe's width where its diameter is not known, for room only: its nominal size. [m]"""
-    return guess_reach(size)
 
 
 def direction_to(tie: Tied, body: str) -> Vec:
