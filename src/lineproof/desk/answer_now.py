@@ -119,12 +119,13 @@ class NowCan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NowOwed:
-    """Signatures that are owed.
+    """Signatures that are owed, and photographs.
 
     Parameters
     ----------
     what : str
-        ``"looked at"``, ``"read back"``, ``"cap"``, ``"release"``, ``"zero"`` or ``"second"``.
+        ``"looked at"``, ``"read back"``, ``"cap"``, ``"release"``, ``"zero"``, ``"second"`` or
+        ``"photo"``.
     names : tuple of str
         Joints, cards, sections, releases or entries.
     who : str

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from lineproof.desk.answer_now import NowDoubt, NowOwed, NowSection
 from lineproof.job.progress import Progress
 from lineproof.job.settings import Settings
 from lineproof.logbook.entry import Entry
+from lineproof.logbook.photos import photos_of
 from lineproof.logbook.state import State, Thing
 
 
@@ -17,6 +18,7 @@ def owed_now(
     settings: Settings,
     entries: Iterable[Entry],
     sections: Iterable[NowSection],
+    has: Callable[[str], bool],
 ) -> tuple[NowOwed, ...]:
     """Signatures that are owed.
 
@@ -29,12 +31,15 @@ def owed_now(
         All that are known.
     sections : iterable of NowSection
         Those under pressure.
+    has : callable
+        Whether a photograph is here.
 
     Returns
     -------
     tuple of NowOwed
     """
     signs = settings.signs
+    entries = tuple(entries)
     zero = tuple(s.section for s in sections)
     asked = tuple(name for name, r in state.releases.items() if r.of("release_asked") and not _answered(r))
     looked = tuple(
@@ -55,6 +60,7 @@ def owed_now(
         NowOwed(what="cap", names=caps, who=signs.engineer),
         NowOwed(what="release", names=asked, who=signs.test_in_charge),
         NowOwed(what="second", names=lone_corrections(entries)),
+        NowOwed(what="photo", names=tuple(n for n, p in photos_of(entries, has).items() if p.any_owed)),
     )
     return tuple(o for o in told if o.names)
 

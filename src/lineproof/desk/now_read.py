@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -183,10 +183,15 @@ def now_answer(
         sections=sections,
         cans=cans_now(state, settings, now),
         cans_recorded=len(state.cans),
-        owed=owed_now(state, progress, settings, entries, sections),
+        owed=owed_now(state, progress, settings, entries, sections, _has(site)),
         doubts=doubts_now(state, progress, drawn),
         inputs=dict(job.inputs),
     )
+
+
+def _has(site: SiteKnown) -> Callable[[str], bool]:
+    shelf = site.log.shelf
+    return shelf.has if shelf is not None else lambda _digest: False
 
 
 def is_free(group: NowJoints) -> bool:

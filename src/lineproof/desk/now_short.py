@@ -136,7 +136,7 @@ def _rest(told: NowWords) -> str:
     a = told.answer
     cans = [f"{c.can or c.lot} {told.moment(c.dies) if not c.dead else told.tell('s_dead')}" for c in a.cans]
     looks = next((len(o.names) for o in a.owed if o.what == "looked at"), 0)
-    others = sum(len(o.names) for o in a.owed if o.what != "looked at")
+    others = sum(len(o.names) for o in a.owed if o.what not in ("looked at", "photo"))
     tail = []
     if looks:
         tail.append(told.tell("s5_looks", n=looks))

@@ -133,6 +133,19 @@ CARD: Mapping[str, tuple[str, str]] = {
     "ask_again": ("ask again: may it be moved?", "pregunte otra vez: ¿se puede mover?"),
     "time_unknown": ("time not known: ask", "no se sabe el tiempo: pregunte"),
     "no_time": ("no time on the cement card: ask", "sin tiempo en la tarjeta del cemento: pregunte"),
+    "take_photo": ("Take a photo", "Tomar una foto"),
+    "photo": ("photo", "foto"),
+    "no_picture": (
+        "NOT KEPT: that is no picture. Take the photo again.",
+        "NO SE GUARDÓ: eso no es una foto. Tómela otra vez.",
+    ),
+    "no_room_photo": (
+        "No room for photos on this phone: PHOTO OWED is noted instead. Entries are still kept. "
+        "Send what waits.",
+        "No hay lugar para fotos en este teléfono: se anotó SE DEBE LA FOTO. Los registros se siguen "
+        "guardando. Envíe lo que espera.",
+    ),
+    "photos_wait": ("○ photos on this phone only: {n}", "○ fotos solo en este teléfono: {n}"),
     "photo_owed": ("photo owed", "se debe la foto"),
     "examine": ("Examined by another person", "Revisada por otra persona"),
     "examined": ("examined", "revisada"),

@@ -74,6 +74,7 @@ EN: Mapping[str, str] = {
     "cap": "pressure cap: section {names} ({who})",
     "release": "release asked and not given: {names} ({who})",
     "second": "a second person behind {n:#correction}: {names}",
+    "photo": "photo: {joints}",
     "no_owed": "none is owed by the record",
     # doubts
     "two stories": "told to be made twice: {joints}. Next: lineproof record settle",
@@ -183,6 +184,7 @@ ES: Mapping[str, str] = {
     "cap": "presión máxima firmada: sección {names} ({who})",
     "release": "autorización pedida y no dada: {names} ({who})",
     "second": "una segunda persona detrás de {n:#corrección/correcciones}: {names}",
+    "photo": "foto: {joints}",
     "no_owed": "según el registro no falta ninguna",
     "two stories": "registrada como hecha dos veces: {joints}. Siguiente paso: lineproof record settle",
     "fork": "versiones que se contradicen: {names}. Siguiente paso: lineproof record settle",

@@ -11,6 +11,7 @@ from lineproof.desk.papers.tags import is_named, tag_svg, tag_text
 from lineproof.desk.words_record import KINDS_SAID, said
 from lineproof.floor.shown import show
 from lineproof.logbook.entry import Entry
+from lineproof.logbook.photos import named_in, photos_of
 from lineproof.logbook.state import Event, JointState
 from lineproof.logbook.subjects import AMENDING, body_of, subjects_of
 from lineproof.plan.joint_states import JointStands
@@ -84,6 +85,9 @@ class _Records:
                     found = by_seal.get(str(target))
                     self.about.setdefault(found.id if found else str(target), []).append(entry)
         self.newest = newest_issue(paper.site)
+        shelf = paper.site.log.shelf
+        self.has = shelf.has if shelf is not None else lambda _digest: False
+        self.photos = photos_of(paper.entries, self.has)
 
     def joint(self, name: str) -> dict[str, object]:
         """One joint."""
@@ -147,6 +151,10 @@ class _Records:
             told.append(p.tell("off_drawing", beside=state.beside or p.small["not_known"]))
         if state.is_rejected:
             told.append(p.tell("rejected"))
+        photos = self.photos.get(state.id)
+        if photos is not None and photos.any_owed:
+            owed = len(photos.owed) + photos.promised
+            told.append(p.tell("photo_owed", here=len(photos.here), owed=owed))
         if state.is_cut_out:
             told.append(p.small["cut out"].upper())
         if not state.made and not state.is_cut_out:
@@ -252,6 +260,9 @@ class _Records:
         for flag, key in (("faulty", "faulty"), ("newer", "newer"), ("forked", "forked")):
             if event is not None and flag in event.flags:
                 marks.append(p.tell(key))
+        if named := named_in(entry):
+            owed = sum(not self.has(digest) for digest in named)
+            marks.append(p.tell("photos_owed" if owed else "photos_here", n=len(named), owed=owed))
         if event is not None and event.confirmed_by:
             marks.append(p.tell("confirmed", who=", ".join(p.who(w) for w in event.confirmed_by)))
         return marks

@@ -34,6 +34,7 @@ FORM = ("application/x-www-form-urlencoded",)
 UPLOAD = ("multipart/form-data",)
 JSON = ("application/json",)
 ENTRIES = ("application/x-ndjson",)
+PARTS = ("application/octet-stream",)
 
 LARGEST = 1_000_000
 """Largest body, unless a row says otherwise. [bytes]"""
@@ -117,6 +118,9 @@ ROWS: tuple[Row, ...] = (
     see("/sync/job"),
     see("/sync/heads"),
     send("/sync/entries", RECORDS, ENTRIES),
+    see("/sync/photo/{digest}", RECORDS),
+    send("/sync/photo/{digest}", RECORDS, PARTS, largest=300_000),
+    see("/photo/{digest}"),
     see("/card/"),
     see("/card/words.json"),
     see("/card/card.webmanifest"),

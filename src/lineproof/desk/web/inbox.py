@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Sequence
 from concurrent.futures import Future
 from pathlib import Path
@@ -14,7 +15,7 @@ from lineproof.desk.lan.sendings import check_sending
 from lineproof.desk.release_watch import HARMLESS, told, watch
 from lineproof.desk.web.tongue import refused
 from lineproof.desk.web.who import Who
-from lineproof.floor.errors import LineproofError
+from lineproof.floor.errors import BadInput, LineproofError
 from lineproof.job.card_seal import seal_of, told_of
 from lineproof.job.files import Folder
 from lineproof.job.settings import Settings
@@ -22,7 +23,9 @@ from lineproof.logbook.entry import Entry
 from lineproof.logbook.fold import fold
 from lineproof.logbook.group_commit import Answer, GroupCommit
 from lineproof.logbook.inbox import Placed, read_sent
-from lineproof.logbook.sqlite_store import SqliteStore
+from lineproof.logbook.photos import Come, Coming, named_in
+from lineproof.logbook.shelf import Shelf
+from lineproof.logbook.sqlite_store import SHELF, SqliteStore
 from lineproof.logbook.store import Head
 
 
@@ -44,6 +47,9 @@ class Inbox:
         self.group = GroupCommit(self._store, self._after)
         self.phones: Phones | None = None
         """Paired phones; None where the job is on this machine only."""
+        self.coming = Coming(Shelf(folder / SHELF))
+        self._photos: tuple[int, set[str]] = (0, set())  # receipt read up to, hashes that entries name
+        self._reading = threading.Lock()
 
     def settings(self) -> Settings:
         """job.toml, read again when it changed."""
@@ -110,6 +116,55 @@ class Inbox:
             return ()
         with book.opened(self.folder) as store:
             return store.heads()
+
+    def names(self, photo: str) -> bool:
+        """Whether an entry here names a photograph.
+
+        Parameters
+        ----------
+        photo : str
+            Its SHA-256.
+
+        Returns
+        -------
+        bool
+        """
+        with self._reading:
+            read, named = self._photos
+            if photo not in named and (self.folder / book.FILE).exists():
+                with book.opened(self.folder) as store:
+                    for stored in store.read_since(read):
+                        named.update(named_in(stored.entry))
+                        read = max(read, stored.receipt)
+                self._photos = (read, named)
+            return photo in named
+
+    def photo(self, digest: str, at: int, of: int, content: bytes) -> Come:
+        """Take a part of a photograph.
+
+        Parameters
+        ----------
+        digest : str
+            SHA-256 of the whole.
+        at, of : int
+            Where the part begins, and size of the whole. [bytes]
+        content : bytes
+
+        Returns
+        -------
+        Come
+
+        Raises
+        ------
+        BadInput
+            No entry here names it, or it cannot be taken.
+        """
+        if not self.names(digest):
+            raise BadInput(
+                "no entry that is here names this photograph",
+                allowed="photographs after their entries", next="send the entries first",
+            )  # fmt: skip
+        return self.coming.take(digest, at, of, content)
 
     def _store(self) -> SqliteStore:
         return SqliteStore(self.folder / book.FILE, job=self.job())

@@ -190,6 +190,15 @@ class CardJob(WithClock):
     me: Mine | None = None
 
 
+class PhotoTold(Told):
+    """How much of a photograph is here; a phone sends on from there."""
+
+    lineproof: Literal["photo"]
+    photo: Seal
+    have: int = Field(ge=0)
+    whole: bool
+
+
 class Words(Told):
     """The words of the card: one dictionary a language."""
 

@@ -30,7 +30,9 @@ class Script(Response):
 STATIC = Path(__file__).parent.parent / "static"
 SHELL = "/card/"
 WORDS = "/card/words.json"
-_KEPT = ("bytes", "card", "clock", "measure", "outbox", "panels", "shelf", "signals", "words", "writer")
+_KEPT = (
+    "bytes", "card", "clock", "measure", "outbox", "panels", "photo", "shelf", "signals", "words", "writer",
+)  # fmt: skip
 
 
 def _shell() -> bytes:

@@ -9,6 +9,7 @@ from lineproof.desk.papers.cards import card_sheet
 from lineproof.desk.papers.days import joint_sheet
 from lineproof.desk.web.page import page
 from lineproof.desk.web.tongue import language, refused, t
+from lineproof.logbook.photos import Photos, photos_of
 from lineproof.plan.subjects import joint_name
 
 router = APIRouter()
@@ -31,5 +32,14 @@ def joint(request: Request, line: str, number: str) -> HTMLResponse:
         raise refused("joints.no_such", name=name[:60])
     title = t("joints.joint", name=name)
     return page(
-        request, "joint.html", title=title, sheet=card_sheet(pack, found, language=language()), name=name
-    )
+        request, "joint.html", title=title, sheet=card_sheet(pack, found, language=language()),
+        name=name, photos=_photos(request, name),
+    )  # fmt: skip
+
+
+def _photos(request: Request, name: str) -> Photos:
+    log = request.app.state.site.known().log
+    if log.shelf is None:
+        return Photos()
+    mine = [e for e in log.entries if e.body.get("joint") == name]
+    return photos_of(mine, log.shelf.has).get(name, Photos())

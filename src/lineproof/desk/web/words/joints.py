@@ -27,6 +27,22 @@ SAID: Mapping[str, tuple[str, str]] = {
     ),
     "clocks": ("Times", "Tiempos"),
     "missing": ("Missing: {what}", "Falta: {what}"),
+    "photos": ("Photographs", "Fotos"),
+    "photo_of": ("Photograph {n} of joint {name}", "Foto {n} de la junta {name}"),
+    "photos_owed": (
+        "PHOTO OWED: {n} told on a phone, not here yet.",
+        "SE DEBE LA FOTO: {n} anotadas en un teléfono, todavía no están aquí.",
+    ),
+    "photo_promised": (
+        "PHOTO OWED: somebody noted that one is still to be taken.",
+        "SE DEBE LA FOTO: alguien anotó que falta tomarla.",
+    ),
+    "no_photo": ("this photograph is not here", "esta foto no está aquí"),
+    "no_photo_allowed": ("a photograph on the page of its joint", "una foto de la página de su junta"),
+    "no_photo_next": (
+        "let the phone that took it send what waits",
+        "deje que el teléfono que la tomó envíe lo que espera",
+    ),
     "no_such": ("there is no joint {name}", "no hay ninguna junta {name}"),
     "no_such_allowed": ("a joint of the list", "una junta de la lista"),
     "no_such_next": ("see the page Joints", "vea la página Juntas"),

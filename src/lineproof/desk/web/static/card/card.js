@@ -3,17 +3,19 @@ import { BOOT, momentText, mono, wrongBy } from "./clock.js";
 import { Outbox, asFile, fetchJob } from "./outbox.js";
 import { jointPanel, startPanel, tick } from "./panels.js";
 import { open } from "./shelf.js";
+import { keepPhoto } from "./photo.js";
 import * as signals from "./signals.js";
 import { choose, language, load, t } from "./words.js";
 import { Writer } from "./writer.js";
 
 const REST_MS = 400; // a double tap of a glove must not tell the next step too
 const BEAT_MS = 5000, SEND_MS = 15000, FULL = 0.8, ROOM = 20e6;
+const NO_PHOTO = 0.9, PHOTO_ROOM = 10e6; // photographs are refused first, entries never
 const main = document.getElementById("card");
 
 export const app = {
   job: null, shelf: null, writer: null, outbox: null, joint: null, issue: "", entries: [], draft: null, beats: {},
-  waiting: 0, ask: null, ui: {}, busy: false, failed: false, kept: false, safe: true, full: false, rest: 0, update: null, closed: false,
+  waiting: 0, ask: null, ui: {}, busy: false, failed: false, kept: false, safe: true, full: false, crammed: false, photos: [], rest: 0, update: null, closed: false,
 };
 
 export const el = (tag, told = {}, ...inside) => {
@@ -58,6 +60,7 @@ const refreshJob = async () => {
 export const reload = async () => {
   if (app.shelf === null) return;
   app.waiting = await app.outbox.waiting();
+  app.photos = await app.shelf.keys("photos");
   if (app.joint) {
     app.entries = await app.shelf.all("entries", "joint", app.joint);
     app.draft = (await app.shelf.get("drafts", app.joint)) ?? null;
@@ -69,6 +72,7 @@ const storage = async () => {
     app.safe = (await navigator.storage?.persisted?.()) === true;
     const { usage = 0, quota = 0 } = (await navigator.storage?.estimate?.()) ?? {};
     app.full = quota > 0 && (usage / quota > FULL || quota - usage < ROOM);
+    app.crammed = quota > 0 && (usage / quota > NO_PHOTO || quota - usage < PHOTO_ROOM);
   } catch { app.safe = false; }
 };
 
@@ -128,12 +132,25 @@ const typing = () => /^(INPUT|TEXTAREA|SELECT)$/.test(document.activeElement?.ta
 export const go = async (path) => { history.pushState(null, "", path); await route(); };
 const route = async () => {
   const [, , line, number] = location.pathname.split("/").map(decodeURIComponent);
-  Object.assign(app, { joint: line && number ? `${line}/${number}` : null, ask: null, ui: {}, entries: [], draft: null, kept: false, rest: 0 });
+  Object.assign(app, { joint: line && number ? `${line}/${number}` : null, ask: null, ui: {}, entries: [], draft: null, kept: false, said: "", rest: 0 });
   app.issue = new URLSearchParams(location.search).get("issue") ?? "";
   await reload();
   render();
   scrollTo(0, 0);
 };
+
+// A photograph is on the disk before it shows; where it cannot be, what is owed is noted instead.
+export const takePhoto = (file) => act(async () => {
+  await storage();
+  app.said = "";
+  if (!app.crammed) {
+    try { await keepPhoto(file, app.joint, write); return; } catch (error) {
+      if (error?.name !== "QuotaExceededError") { app.said = t("no_picture"); return; }
+    }
+  }
+  app.said = t("no_room_photo");
+  await write("note", { joint: app.joint, text: "photo owed" });
+});
 
 const top = () => el("div", { class: "top" },
   el("button", { id: "send", "aria-live": "polite", tap: () => act(async () => {}) },
@@ -157,8 +174,10 @@ const banners = () => {
   for (const note of app.outbox?.notes ?? []) say("stop", note);
   if (!app.safe) say("tell", t("not_safe"));
   if (app.full) say("stop", t("nearly_full"));
+  if (app.said) say("stop", app.said);
+  if (app.photos.length && !app.waiting) say("", t("photos_wait", { n: app.photos.length }));
   const state = app.outbox?.state;
-  if (app.waiting && ["offline", "portal", "strange", "refused"].includes(state)) say(state === "offline" ? "" : "tell", t(state, { sentence: app.outbox.sentence }));
+  if ((app.waiting || app.photos.length) && ["offline", "portal", "strange", "refused"].includes(state)) say(state === "offline" ? "" : "tell", t(state, { sentence: app.outbox.sentence }));
   if (app.update) said.push(el("button", { id: "update", class: "wide", tap: () => app.update.postMessage("take over") }, t("update")));
   return said;
 };
@@ -246,7 +265,7 @@ const start = async () => {
   addEventListener("pagehide", beat);
   setInterval(tick, 500);
   setInterval(beat, BEAT_MS);
-  setInterval(() => { if (app.waiting) send(); }, SEND_MS);
+  setInterval(() => { if (app.waiting || app.photos.length) send(); }, SEND_MS);
   if (last) refreshJob().then(() => { if (!app.busy && !typing()) render(); });
   send();
   document.documentElement.dataset.ready = "yes";

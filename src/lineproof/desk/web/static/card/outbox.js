@@ -1,6 +1,7 @@
 // What waits is sent again and again until the job answers with the seal of that very entry. Any other answer,
 // such as the page of a portal that also says 200, clears nothing.
 import { hold } from "./clock.js";
+import { PART } from "./photo.js";
 
 const AT_ONCE = 200, BYTES = 400000, PATIENCE_MS = 20000;
 const LF = new Uint8Array([10]);
@@ -21,7 +22,7 @@ export class Outbox {
   waiting() { return this.shelf.count("entries", "waiting", 1); }
 
   send() {
-    this.running ??= this.#send().finally(() => { this.running = null; });
+    this.running ??= this.#send().then(() => (this.state === "clear" ? this.#photos() : null)).finally(() => { this.running = null; });
     return this.running;
   }
 
@@ -48,6 +49,30 @@ export class Outbox {
       this.#say(error instanceof NotOurs ? "portal" : "offline");
     }
   }
+
+  // Photographs go last, each after its entry, from where the job says that it has them; one is let go from the
+  // phone only when the job says that the whole of it, by its hash, is there.
+  async #photos() {
+    try {
+      for (const digest of await this.shelf.keys("photos")) {
+        const { bytes } = await this.shelf.get("photos", digest);
+        const path = `/sync/photo/${digest}`;
+        let told = await asked(path);
+        for (let rounds = 0; rounds < 1000 && this.#fits(told, digest) && !told.whole; rounds++) {
+          told = await asked(`${path}?at=${told.have}&of=${bytes.length}`, {
+            method: "POST", headers: { "content-type": "application/octet-stream" }, body: new Blob([bytes.slice(told.have, told.have + PART)]),
+          });
+        }
+        if (told.lineproof === "refused") { this.#say("refused", String(told.sentence ?? "")); return; }
+        if (!this.#fits(told, digest) || !told.whole) { this.#say("strange"); return; }
+        await this.shelf.remove("photos", digest);
+        this.cleared += 1;
+      }
+    } catch (error) {
+      this.#say(error instanceof NotOurs ? "portal" : "offline");
+    }
+  }
+  #fits(told, digest) { return told.lineproof === "photo" && told.photo === digest && Number.isInteger(told.have); }
 
   // Only the seal of the entry itself, at its own place, lets it go from the outbox.
   async #clear(sent, told) {

@@ -1,5 +1,5 @@
 // The panels of a joint: line zero, the steps in order, the clocks that run, and what else is told of it.
-import { act, app, el, go, insist, keepDraft, now, write } from "./card.js";
+import { act, app, el, go, insist, keepDraft, now, takePhoto, write } from "./card.js";
 import { momentText, passed, passedAtMost, read } from "./clock.js";
 import { length, lengthText, metres, percent, stepsOf, temperature } from "./measure.js";
 import { awake, call } from "./signals.js";
@@ -291,11 +291,16 @@ const doing = (f, id) => {
   return [stepButton(f, id, true)];
 };
 
+const photoWord = ({ body: { text, photos = [] } }) => {
+  if (!photos.length) return text === "photo owed" ? t("photo_owed") : text;
+  return photos.some((d) => app.photos.includes(d)) ? `${t("photo")} · ${t("photo_owed")}` : t("photo");
+};
+
 const doneList = () => {
   const steps = (app.draft?.steps ?? []).map((s) => ({ at: s.at, said: t(s.step), flag: "" }));
   const entries = app.entries.filter((e) => e.kind !== "step_in_clock").map((e) => ({
     at: e.wall, flag: [e.body.insisted ? t("insisted") : "", e.forked ? t("forked").split(":")[0] : ""].filter(Boolean).join(" · "), sent: !e.waiting,
-    said: { dry_fit: `${t("first_dry_fit")} ${e.body.depth?.typed}`, insertion: `${t("insertion")} ${e.body.shortfall?.typed}`, note: e.body.text === "photo owed" ? t("photo_owed") : e.body.text }[e.kind] ?? t(e.kind),
+    said: { dry_fit: `${t("first_dry_fit")} ${e.body.depth?.typed}`, insertion: `${t("insertion")} ${e.body.shortfall?.typed}`, note: photoWord(e) }[e.kind] ?? t(e.kind),
   }));
   const rows = [...entries, ...steps].sort((a, b) => a.at - b.at);
   return el("ul", { class: "done", id: "done" }, ...rows.map((r) => el("li", {},
@@ -357,6 +362,10 @@ const warnings = (f) => {
   return said;
 };
 
+// The input lies over its label, so that a glove finds it and a keyboard too.
+const photoPanel = () => el("label", { class: "tap over", id: "take" }, `📷 ${t("take_photo")}`,
+  el("input", { id: "camera-photo", type: "file", accept: "image/*", capture: "environment", "aria-label": t("take_photo"), change: (e) => { if (e.target.files[0]) takePhoto(e.target.files[0]); } }));
+
 export const jointPanel = () => {
   const f = facts();
   const j = app.job.joints[app.joint];
@@ -364,7 +373,7 @@ export const jointPanel = () => {
     el("h1", {}, `${t("joint")} ${app.joint}`), ...warnings(f),
     f ? el("p", {}, f.size) : "",
   ];
-  const tail = [extraPanel(f), el("button", { id: "photo", class: "tap", tap: () => act(() => write("note", { joint: app.joint, text: "photo owed" })) }, t("photo_owed")), examinePanel(), furtherPanel(f)];
+  const tail = [extraPanel(f), photoPanel(), el("button", { id: "photo", class: "tap", tap: () => act(() => write("note", { joint: app.joint, text: "photo owed" })) }, t("photo_owed")), examinePanel(), furtherPanel(f)];
   const kept = app.kept ? [el("p", { class: "good", role: "status", id: "kept" }, `✓ ${t("kept")}`)] : [];
   if (!f) return [...head, ...kept, doneList(), ...tail];
   const all = stages(f), next = all.find((s) => !s.done);

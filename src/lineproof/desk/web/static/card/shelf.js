@@ -14,6 +14,7 @@ export const STEPS = [
     db.createObjectStore("drafts", { keyPath: "joint" });
     tx.objectStore("entries").createIndex("joint", "joint");
   },
+  (db) => { db.createObjectStore("photos", { keyPath: "digest" }); },
 ];
 
 export const open = (name, steps = STEPS) => new Promise((done, failed) => {
@@ -39,7 +40,10 @@ class Shelf {
       let result;
       tx.oncomplete = () => done(result);
       tx.onabort = () => failed(tx.error ?? new Error("not kept"));
-      result = work(tx);
+      try { result = work(tx); } catch (error) {
+        tx.abort(); // or what was asked for before it would be kept
+        failed(error);
+      }
     });
   }
 
@@ -50,6 +54,7 @@ class Shelf {
     const from = this.db.transaction(store).objectStore(store);
     return wait((index ? from.index(index) : from).getAll(key, most));
   }
+  keys(store) { return wait(this.db.transaction(store).objectStore(store).getAllKeys()); }
   count(store, index, key) { return wait(this.db.transaction(store).objectStore(store).index(index).count(key)); }
   async last() {
     const cursor = await wait(this.db.transaction("entries").objectStore("entries").openCursor(null, "prev"));

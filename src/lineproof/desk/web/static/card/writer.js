@@ -32,7 +32,7 @@ export class Writer {
       if (jump) made.push(await this.make("step_in_clock", jump, now, last, who));
       made.push(await this.make(kind, body, now, made[0] ?? last, who));
       try {
-        await this.shelf.change(["entries", "drafts", "about"], (tx) => {
+        await this.shelf.change(["entries", "drafts", "about", "photos"], (tx) => {
           for (const one of made) tx.objectStore("entries").add(one);
           also(tx);
         });
