@@ -95,7 +95,7 @@ class KeptSite:
         BadInput
             Something in the folder or the logbook cannot be read.
         """
-        content = self._hash()
+        content = content_of(self.folder)
         job = self._job
         if job is None or content != self._content:
             self._content, self._job, self._work = content, None, None
@@ -208,14 +208,25 @@ class KeptSite:
             kept = self._kept[key] = RaiseKept(site.work)
         return site, may_raise(asked, site.work, site.progress, kept)
 
-    def _hash(self) -> str:
-        """Of every file that the job may be planned from."""
-        found = hashlib.sha256()
-        left_out = (OUT, LOCAL, SHELF)
-        for path in sorted(self.folder.rglob("*")):
-            name = path.relative_to(self.folder)
-            if name.parts[0] in left_out or name.name.startswith(FILE) or not path.is_file():
-                continue
-            content = path.read_bytes()
-            found.update(f"{name}\0{len(content)}\0".encode() + content)
-        return found.hexdigest()
+
+def content_of(folder: Path) -> str:
+    """SHA-256 of every file that a job may be planned from.
+
+    Parameters
+    ----------
+    folder : Path
+
+    Returns
+    -------
+    str
+        64 hex figures; what was written into out/ and the logbook are not in it.
+    """
+    found = hashlib.sha256()
+    left_out = (OUT, LOCAL, SHELF)
+    for path in sorted(folder.rglob("*")):
+        name = path.relative_to(folder)
+        if name.parts[0] in left_out or name.name.startswith(FILE) or not path.is_file():
+            continue
+        content = path.read_bytes()
+        found.update(f"{name}\0{len(content)}\0".encode() + content)
+    return found.hexdigest()

@@ -32,6 +32,7 @@ def run_serve(folder: Path, *, port: int, lan: bool = False) -> None:
     import uvicorn
 
     from lineproof.desk.web.app import create_app
+    from lineproof.desk.web.site import PATIENCE_S
 
     name = settings_of(folder).job.name
     for one in range(port, port + (3 if lan else 1)):
@@ -48,6 +49,6 @@ def run_serve(folder: Path, *, port: int, lan: bool = False) -> None:
         serve_on_network(folder, port=port, say=typer.echo)
         return
     uvicorn.run(
-        create_app(folder), host=LOOPBACK, port=port, log_level="warning", access_log=False,
-        server_header=False, date_header=False, proxy_headers=False,
+        create_app(folder, patience=PATIENCE_S), host=LOOPBACK, port=port, log_level="warning",
+        access_log=False, server_header=False, date_header=False, proxy_headers=False,
     )  # fmt: skip

@@ -16,6 +16,7 @@ from fastapi import FastAPI
 from lineproof.desk.lan.addresses import Address, addresses
 from lineproof.desk.lan.network import Network
 from lineproof.desk.web.app import create_app
+from lineproof.desk.web.site import PATIENCE_S
 from lineproof.floor.errors import BadInput, LineproofError
 
 LOOK_EVERY = 30.0
@@ -48,12 +49,20 @@ class Listeners:
         Where the network's listen.
     here : callable
         Addresses of this machine at this moment.
+    patience : float or None
+        As for ``create_app``. [s]
     """
 
     def __init__(
-        self, folder: Path, *, port: int, host: str = "", here: Callable[[], Sequence[Address]] = addresses
+        self,
+        folder: Path,
+        *,
+        port: int,
+        host: str = "",
+        here: Callable[[], Sequence[Address]] = addresses,
+        patience: float | None = None,
     ) -> None:
-        self.app: FastAPI = create_app(folder)
+        self.app: FastAPI = create_app(folder, patience=patience)
         own, pages, trust = (one if port else 0 for one in range(port, port + 3))
         self._sockets = [_bound(("127.0.0.1",), own)]
         hosts = (host,) if host else ("0.0.0.0", "::")
@@ -118,7 +127,7 @@ def serve_on_network(folder: Path, *, port: int, say: Callable[[str], None]) -> 
     """
     from lineproof.desk.lan.calling import Calling
 
-    listeners = Listeners(folder, port=port)
+    listeners = Listeners(folder, port=port, patience=PATIENCE_S)
     network = listeners.network
     network.phones.about("address", network.address)
     for line in told(network):

@@ -10,6 +10,7 @@ from pathlib import Path
 from fastapi import Depends, FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import HTMLResponse, Response
+from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.routing import BaseRoute
 from starlette.staticfiles import StaticFiles
@@ -40,7 +41,7 @@ from lineproof.desk.web.pages import (
     sync,
     tape,
 )
-from lineproof.desk.web.site import JobSite
+from lineproof.desk.web.site import Hurry, JobSite, StillReading
 from lineproof.desk.web.tongue import Refused, Tongues, language, t
 from lineproof.desk.web.who import ROW
 from lineproof.floor.errors import BadInput, LineproofError
@@ -68,7 +69,7 @@ PAGES = (
 )
 
 
-def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:
+def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK, patience: float | None = None) -> FastAPI:
     """The application of one job.
 
     Parameters
@@ -77,6 +78,8 @@ def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:
         The job folder.
     names : iterable of str
         Names the server may be called by.
+    patience : float or None
+        How long a page waits for the job before it says that it is still being read; None: until it is. [s]
 
     Returns
     -------
@@ -88,7 +91,7 @@ def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:
         summary="From a drawing to a proven line of solvent-cemented plastic pressure pipe.",
         docs_url=None,
         redoc_url=None,
-        lifespan=_while_it_runs,
+        lifespan=_ahead_of_the_first_page if patience is not None else _while_it_runs,
         dependencies=[Depends(_has_a_row)],
     )
     app.state.site = JobSite(folder)
@@ -99,9 +102,11 @@ def create_app(folder: Path, *, names: Iterable[str] = LOOPBACK) -> FastAPI:
         app.include_router(page.router)
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
     app.add_exception_handler(LineproofError, _said)
+    app.add_exception_handler(StillReading, _reading)
     app.add_exception_handler(RequestValidationError, _wrong)
     app.add_exception_handler(HTTPException, _missing)
     app.add_middleware(Guard, door=Machine(names), routes=routes_of(app))
+    app.add_middleware(Hurry, patience=patience)
     app.add_middleware(Tongues)
     app.openapi = partial(describe, app)  # type: ignore[method-assign]
     return app
@@ -135,6 +140,22 @@ async def _while_it_runs(app: FastAPI) -> AsyncIterator[None]:
     """The logbook that answers hold open is let go when the server stops."""
     yield
     app.state.site.close()
+
+
+@contextlib.asynccontextmanager
+async def _ahead_of_the_first_page(app: FastAPI) -> AsyncIterator[None]:
+    """The job is read while nobody asks for it yet."""
+    await run_in_threadpool(app.state.site.begin)
+    async with _while_it_runs(app):
+        yield
+
+
+async def _reading(request: Request, _error: Exception) -> Response:
+    """The job is still being read: said at once, and asked for again by the browser."""
+    pages: Pages = request.app.state.pages
+    again = request.url.path + (f"?{request.url.query}" if request.url.query else "")
+    text = pages.text(request, "reading.html", title=t("reading.title"), again=again)
+    return HTMLResponse(text, 202, {"refresh": "2", "retry-after": "2"})
 
 
 def _page(

@@ -14,6 +14,7 @@ from markupsafe import Markup
 import lineproof
 from lineproof.desk.web import tongue
 from lineproof.desk.web.access import row_of
+from lineproof.desk.web.site import StillReading
 from lineproof.desk.web.who import Who, who_of
 from lineproof.desk.words_when import not_before
 from lineproof.floor.errors import LineproofError
@@ -68,16 +69,10 @@ class Pages:
         -------
         str
         """
-        job = ""
         who = who_of(request)
-        try:
-            settings = request.app.state.site.pack().work.job.settings
-            job = settings.job.name
-        except LineproofError:
-            job = request.app.state.site.folder.name
         return self.templates.get_template(template).render(
             title=title,
-            job=job,
+            job=request.app.state.site.name(),
             lang=tongue.language(),
             other=tongue.other_language(
                 request.url.path, request.url.query if request.method == "GET" else ""
@@ -133,6 +128,9 @@ def pressed(request: Request) -> list[dict[str, str]]:
     rows = []
     try:
         told = site.pressed()
+    except StillReading:
+        why = tongue.t("reading.title")
+        return [{"section": "", "text": tongue.t("head.pressure_unknown", why=why)}]
     except LineproofError as error:  # nobody can say that there is no pressure
         return [{"section": "", "text": tongue.t("head.pressure_unknown", why=str(error))}]
     for name, release, clear in told:

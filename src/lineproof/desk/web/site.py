@@ -1,19 +1,40 @@
-"""The job behind the pages: planned once for the files as they stand, read again when one of them changed."""
+"""The job behind the pages: planned once for its files and record as they stand, judged again as time goes.
+
+What is held is held by the SHA-256 of the files and the head of the logbook: another byte, another plan.
+Where the server was told so, a page that is asked for meanwhile says that the job is still being read.
+"""
 
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterable
-from concurrent.futures import ThreadPoolExecutor
+import time
+from collections.abc import Callable, Iterable
+from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import TimeoutError as TooLate
+from contextvars import ContextVar
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
 
-from lineproof.desk.record_book import FILE, job_uuid, people_of, record_of, recorded, settings_of
-from lineproof.desk.site_kept import KeptSite
+from starlette.types import ASGIApp, Receive, Scope, Send
+
+from lineproof.desk.answer_now import NowAnswer
+from lineproof.desk.record_book import (
+    FILE,
+    head_of,
+    job_uuid,
+    people_of,
+    record_of,
+    recorded,
+    settings_of,
+)
+from lineproof.desk.site_kept import KeptSite, content_of
 from lineproof.desk.site_known import SiteKnown, site_known
 from lineproof.desk.web.once import Once
 from lineproof.floor.errors import LineproofError
+from lineproof.floor.shown import Shown
 from lineproof.job.folder import read_job
 from lineproof.job.section_record import Release
 from lineproof.job.settings import Settings
@@ -25,6 +46,61 @@ from lineproof.plan.pack import Pack
 from lineproof.plan.section_at import Asked
 
 Stamp = tuple[tuple[str, int, int], ...]
+T = TypeVar("T")
+
+PATIENCE_S = 0.15
+"""How long a page of ``serve`` waits for the job before it says that it is still being read. [s]"""
+FRESH_S = 60.0
+"""How long an answer of the page Now stands while neither file nor record changes. [s]"""
+SOON_S = 20.0
+"""From when on it is judged again behind the page that shows it. [s]"""
+CALLS = ("/sync/", "/api/", "/card/", "/static/", "/openapi.json")
+"""What a program asks for: it waits."""
+
+_patience: ContextVar[float | None] = ContextVar("how long a page waits for the job", default=None)
+
+
+class StillReading(Exception):
+    """The job is being read and planned; the page can be asked for again in a moment."""
+
+
+class Hurry:
+    """Lets a page wait for the job only so long.
+
+    Parameters
+    ----------
+    app : ASGI application
+    patience : float or None
+        None: as long as it takes. [s]
+    """
+
+    def __init__(self, app: ASGIApp, patience: float | None) -> None:
+        self.app = app
+        self.patience = patience
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """One request."""
+        shows = scope["type"] == "http" and scope["method"] == "GET"
+        _patience.set(self.patience if shows and not scope["path"].startswith(CALLS) else None)
+        await self.app(scope, receive, send)
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """What happens now, as judged at a moment.
+
+    Parameters
+    ----------
+    answer : NowAnswer
+    shown : Shown
+        How the job shows its numbers.
+    ticks : float
+        When, by the clock that only goes on. [s]
+    """
+
+    answer: NowAnswer
+    shown: Shown
+    ticks: float
 
 
 class JobSite:
@@ -38,19 +114,45 @@ class JobSite:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self._lock = threading.RLock()
-        self._pack: tuple[Stamp, Pack] | None = None
-        # One thread of its own: what is held between questions is touched by nobody else.
+        # Threads of its own: one plans; what is held between questions is touched by one other alone.
+        self._plans = ThreadPoolExecutor(1, thread_name_prefix="plans")
         self._asks = ThreadPoolExecutor(1, thread_name_prefix="answers")
         self._kept = KeptSite(folder)
+        # The record alone is asked for by the head of every page: it waits for no plan.
+        self._reads = ThreadPoolExecutor(1, thread_name_prefix="record")
+        self._log = KeptSite(folder)
+        self._pack: tuple[str, Future[Pack]] | None = None
+        self._now: tuple[str, Future[Judged]] | None = None
+        self._next: Future[Judged] | None = None
+        self._coming: dict[object, Future[Any]] = {}
         self._made: tuple[Stamp, frozenset[str]] | None = None
+        self.planned = 0
+        """How often the job was planned. [-]"""
+        self.judged = 0
+        """How often the page Now was judged. [-]"""
         self._settings: tuple[tuple[int, int], Settings] | None = None
         self.once = Once()
         """Outcomes of forms that were sent."""
         self.writing = threading.Lock()
         """Held while a file of the job is compared and written."""
 
+    def begin(self) -> None:
+        """Start to read the job, so that the first page need not wait for all of it."""
+        for ask in (self.state, self.pack, self.now):
+            token = _patience.set(0.0)
+            try:
+                ask()
+            except (StillReading, LineproofError):
+                pass  # a page says which
+            finally:
+                _patience.reset(token)
+
+    def _as_it_stands(self) -> str:
+        """Files and record, by their content."""
+        return f"{content_of(self.folder)} {head_of(self.folder)}"
+
     def pack(self) -> Pack:
-        """The plan of the job as its files stand.
+        """The plan of the job as its files and its record stand.
 
         Returns
         -------
@@ -60,14 +162,78 @@ class JobSite:
         ------
         LineproofError
             With file, line and column of what cannot be read.
+        StillReading
+            The page that asks may not wait, and it is not planned yet.
         """
+        stands = self._as_it_stands()
         with self._lock:
-            stamp = self._stamp()
-            if self._pack is None or self._pack[0] != stamp:
-                job = read_job(self.folder)
-                stays, progress = record_of(self.folder, job.settings)
-                self._pack = (stamp, make_pack(job, recorded=stays, progress=progress).pack)
-            return self._pack[1]
+            if self._pack is None or self._pack[0] != stands:
+                self._pack = (stands, self._plans.submit(self._plan, stands))
+            coming = self._pack[1]
+        return self._waited(coming)
+
+    def _plan(self, stands: str) -> Pack:
+        self.planned += 1
+        try:
+            job = read_job(self.folder)
+            stays, progress = record_of(self.folder, job.settings)
+            return make_pack(job, recorded=stays, progress=progress).pack
+        finally:
+            if self._as_it_stands() != stands:
+                with self._lock:  # it changed meanwhile: what was made is not kept
+                    if self._pack is not None and self._pack[0] == stands:
+                        self._pack = None
+
+    def now(self) -> Judged:
+        """What happens now; judged at most a minute ago, by files and record as they stand.
+
+        Returns
+        -------
+        Judged
+
+        Raises
+        ------
+        LineproofError
+            Something cannot be read.
+        StillReading
+            The page that asks may not wait, and it is not judged yet.
+        """
+        stands = self._as_it_stands()
+        with self._lock:
+            held = self._now
+            if held is None or held[0] != stands or _age(held[1]) > FRESH_S:
+                held = self._now = (stands, self._ahead(stands))
+            elif _age(held[1]) > SOON_S and self._next is None:
+                self._next = self._asks.submit(self._judge)
+                self._next.add_done_callback(lambda done: self._take_over(stands, done))
+        return self._waited(held[1])
+
+    def _ahead(self, stands: str) -> Future[Judged]:
+        coming = self._asks.submit(self._judge)
+        coming.add_done_callback(lambda _: self._let_go(stands))
+        return coming
+
+    def _judge(self) -> Judged:
+        from lineproof.desk.verbs_now import answer_of, seen_of
+
+        self.judged += 1
+        ticks = time.monotonic()
+        seen = seen_of(self._kept.site())
+        return Judged(answer_of(seen), seen.site.job.settings.shown.shown, ticks)
+
+    def _take_over(self, stands: str, done: Future[Judged]) -> None:
+        with self._lock:
+            self._next = None
+            if self._now is not None and self._now[0] == stands and done.exception() is None:
+                self._now = (stands, done)
+        self._let_go(stands)
+
+    def _let_go(self, stands: str) -> None:
+        """Forget an answer if files or record changed while it was worked out."""
+        if self._as_it_stands() != stands:
+            with self._lock:
+                if self._now is not None and self._now[0] == stands:
+                    self._now = None
 
     def known(self, when: str = "", known: int | None = None) -> SiteKnown:
         """Plan and record held together at a moment.
@@ -85,7 +251,7 @@ class JobSite:
         """
         if known is not None:
             return site_known(self.folder, when=when, known=known)
-        return self._asks.submit(self._kept.site, when).result()
+        return self._once(("known", when), lambda: self._kept.site(when))
 
     def state(self) -> State:
         """What the logbook says by now; no plan is needed for it.
@@ -94,7 +260,7 @@ class JobSite:
         -------
         State
         """
-        return self._asks.submit(self._kept.state).result()
+        return self._waited(self._reads.submit(self._log.state))
 
     def pressed(self) -> tuple[tuple[str, Release, bool], ...]:
         """Sections that count as UNDER PRESSURE, as ``KeptSite.pressed`` tells them; none if nobody can say.
@@ -108,7 +274,7 @@ class JobSite:
             people = people_of(job_uuid(settings), settings)
         except LineproofError:
             people = {}  # nobody is named, so nobody can have proved zero
-        return self._asks.submit(self._kept.pressed, people).result()
+        return self._waited(self._reads.submit(self._log.pressed, people))
 
     def settings(self) -> Settings:
         """job.toml alone: a slip in a walk keeps nobody from recording.
@@ -163,12 +329,38 @@ class JobSite:
         if known is not None:
             site = site_known(self.folder, when=when, known=known)
             return site, may_raise(asked, site.work, site.progress)
-        return self._asks.submit(self._kept.may_raise, asked, when).result()
+        return self._once((asked, when), lambda: self._kept.may_raise(asked, when))
+
+    def _once(self, question: object, work: Callable[[], T]) -> T:
+        """A question is worked on once, however often it is asked meanwhile; its answer is given once."""
+        key = (question, self._as_it_stands())
+        with self._lock:
+            coming = self._coming.get(key)
+            if coming is None or _age(coming) > FRESH_S:
+                coming = self._coming[key] = self._asks.submit(_timed, work)
+        found: _Timed = self._waited(coming)
+        with self._lock:
+            if self._coming.get(key) is coming:
+                del self._coming[key]
+        told: T = found.told
+        return told
+
+    @staticmethod
+    def _waited(coming: Future[T]) -> T:
+        try:
+            return coming.result(_patience.get())
+        except TooLate:
+            if coming.done():
+                raise
+            raise StillReading from None
 
     def close(self) -> None:
         """Let go of the logbook."""
+        self._reads.submit(self._log.close).result()
+        self._reads.shutdown()
         self._asks.submit(self._kept.close).result()
         self._asks.shutdown()
+        self._plans.shutdown(cancel_futures=True)
 
     def recorded(self) -> frozenset[str]:
         """Joints that were made and not cut out: a walk may not lose them."""
@@ -182,15 +374,16 @@ class JobSite:
     def units(self) -> str:
         """How the job shows lengths, ``"us"`` or ``"metric"``; feet and inches if job.toml cannot be read."""
         try:
-            return settings_of(self.folder).shown.units
+            return self.settings().shown.units
         except LineproofError:
             return "us"
 
-    def _stamp(self) -> Stamp:
-        """Names, sizes and times of everything a plan is made from."""
-        files = [self.folder / name for name in ("job.toml", "parts.csv", "taped.csv", "joints.csv", FILE)]
-        files += sorted((self.folder / "lines").glob("*")) + sorted((self.folder / "issued").glob("*"))
-        return self._stamp_of(files)
+    def name(self) -> str:
+        """What the job is called; its folder's name if job.toml cannot be read."""
+        try:
+            return self.settings().job.name
+        except LineproofError:
+            return self.folder.name
 
     @staticmethod
     def _stamp_of(files: Iterable[Path]) -> Stamp:
@@ -202,3 +395,23 @@ class JobSite:
                 continue
             found.append((file.name, told.st_mtime_ns, told.st_size))
         return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class _Timed:
+    told: Any
+    ticks: float
+
+
+def _timed(work: Callable[[], object]) -> _Timed:
+    ticks = time.monotonic()
+    return _Timed(work(), ticks)
+
+
+def _age(coming: Future[Any]) -> float:
+    """How long ago an answer was judged; 0 while it is worked out, for ever if that failed. [s]"""
+    if not coming.done():
+        return 0.0
+    if coming.cancelled() or coming.exception() is not None:
+        return float("inf")
+    return time.monotonic() - float(coming.result().ticks)

@@ -7,7 +7,6 @@ from fastapi.responses import HTMLResponse
 
 from lineproof.desk.now_lines import NowWords, headline, parts_of
 from lineproof.desk.now_short import short_lines
-from lineproof.desk.verbs_now import answer_of, seen_of
 from lineproof.desk.web.page import page
 from lineproof.desk.web.tongue import language, t
 
@@ -17,9 +16,9 @@ router = APIRouter()
 @router.get("/", response_class=HTMLResponse)
 def now(request: Request) -> HTMLResponse:
     """The state of the job, worst first."""
-    seen = seen_of(request.app.state.site.known())
-    answer = answer_of(seen)
-    told = NowWords(answer, seen.site.job.settings.shown.shown, language())
+    judged = request.app.state.site.now()
+    answer = judged.answer
+    told = NowWords(answer, judged.shown, language())
     parts = [(told.tell(p.key), p.items or [p.empty]) for p in parts_of(told) if p.items or p.empty]
     if not answer.entries:
         parts = [(told.tell("joints"), [told.tell("first_use")])]
