@@ -28,6 +28,8 @@ FILLED = {
         "/may?verb=fly&subject=x",
     ],
     "/figures/{name}": ["/figures/head", "/figures/head?height=22ft&density=1000kg/m3", "/figures/none"],
+    "/record/{kind}": ["/record/hold_end", "/record/joint_made", "/record/none"],
+    "/release/{id:path}": ["/release/R-1"],
     "/card/": ["/card/"],
     "/card/{line}/{number}": ["/card/EX-1/J1"],
 }

@@ -6,6 +6,7 @@ Where the server was told so, a page that is asked for meanwhile says that the j
 
 from __future__ import annotations
 
+import hashlib
 import threading
 import time
 from collections.abc import Callable, Iterable
@@ -35,6 +36,7 @@ from lineproof.desk.site_known import SiteKnown, site_known
 from lineproof.desk.web.once import Once
 from lineproof.floor.errors import LineproofError
 from lineproof.floor.shown import Shown
+from lineproof.job.files import read_bytes
 from lineproof.job.folder import read_job
 from lineproof.job.section_record import Release
 from lineproof.job.settings import Settings
@@ -130,7 +132,7 @@ class JobSite:
         """How often the job was planned. [-]"""
         self.judged = 0
         """How often the page Now was judged. [-]"""
-        self._settings: tuple[tuple[int, int], Settings] | None = None
+        self._settings: tuple[str, Settings] | None = None
         self.once = Once()
         """Outcomes of forms that were sent."""
         self.writing = threading.Lock()
@@ -283,13 +285,12 @@ class JobSite:
         -------
         Settings
         """
-        try:
-            told = (self.folder / "job.toml").stat()
-        except OSError:
+        content = read_bytes(self.folder / "job.toml", "job.toml", needed=False)
+        if content is None:
             return settings_of(self.folder)  # which says what is wrong
-        stamp = (told.st_mtime_ns, told.st_size)
-        if self._settings is None or self._settings[0] != stamp:
-            self._settings = (stamp, settings_of(self.folder))
+        stands = hashlib.sha256(content).hexdigest()
+        if self._settings is None or self._settings[0] != stands:
+            self._settings = (stands, settings_of(self.folder))
         return self._settings[1]
 
     def today(self) -> date:
