@@ -1,10 +1,12 @@
-# Programs that the tests need from the system, not from Python: a browser, and poppler to look at the papers.
+# Programs that the tests need from the system, not from Python: a browser with its store of certificates, and
+# poppler to look at the papers.
 # Sourced by ./test. A missing one stops the gate; nothing is skipped for want of a tool.
 
 lp_system_tools() {
     local missing=() log
     command -v chromium >/dev/null 2>&1 || missing+=(chromium)
     command -v pdftoppm >/dev/null 2>&1 || missing+=(poppler-utils)
+    command -v certutil >/dev/null 2>&1 || missing+=(libnss3-tools)
     ((${#missing[@]})) || return 0
     if [[ $(id -u) == 0 ]] && command -v apt-get >/dev/null 2>&1; then
         printf '== installing %s\n' "${missing[*]}"

@@ -1,19 +1,16 @@
-"""The job on a network that a test made up: phones in this process, or real listeners on loopback."""
+"""The job on a network that a test made up: paired phones, asked in this process."""
 
 from __future__ import annotations
 
-import contextlib
 import ipaddress
 import re
-import threading
-from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from starlette.testclient import TestClient
 
 from lineproof.desk.lan.addresses import Address
 from lineproof.desk.lan.network import Network
-from lineproof.desk.lan.pairing import offer, pair
+from lineproof.desk.lan.pairing import offer
 from lineproof.desk.record_book import settings_of
 from lineproof.desk.web.app import create_app
 from web_rig import works
@@ -82,23 +79,4 @@ def key(ask: TestClient, page: str = "/tape") -> str:
     return found[1]
 
 
-@contextlib.contextmanager
-def listening(folder: Path, here: Iterable[Address] = ()) -> Iterator[object]:
-    """Real listeners at free ports of loopback."""
-    import asyncio
-
-    from lineproof.desk.lan.serving import Listeners
-
-    listeners = Listeners(folder, port=0, host="127.0.0.1", here=lambda: tuple(here) or HERE)
-    up = threading.Event()
-    thread = threading.Thread(target=lambda: asyncio.run(listeners.run(up.set)), daemon=True)
-    thread.start()
-    assert up.wait(60)
-    try:
-        yield listeners
-    finally:
-        listeners.stop()
-        thread.join(30)
-
-
-__all__ = ["HERE", "PHONE", "Lan", "key", "listening", "pair"]
+__all__ = ["HERE", "PHONE", "Lan", "key"]

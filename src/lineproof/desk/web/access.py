@@ -123,7 +123,7 @@ ROWS: tuple[Row, ...] = (
     see("/photo/{digest}"),
     see("/card/"),
     see("/card/words.json"),
-    see("/card/card.webmanifest"),
+    see("/card/card.webmanifest", unpaired=True),  # a browser asks for it without the cookie
     see("/card/worker.js"),
     see("/card/{line}/{number}"),
     see("/pair", unpaired=True),
