@@ -36,10 +36,12 @@ KINDS: Mapping[str, frozenset[Role]] = {
     # What stops or takes back is open to everybody who records: it makes nothing more dangerous.
     **dict.fromkeys(("hold_tag_set", "release_withdrawn"), WORK),
     "hold_tag_lifted": STOPS,
+    # Whoever stands there says whether people are out; which conditions only the lead or the one who asks
+    # may answer is held against the name by the answer itself.
+    "condition": WORK,
     **dict.fromkeys(
         (
-            "release_asked", "release_expired", "restraint_checked", "isolation", "source", "condition",
-            "zero_proved",
+            "release_asked", "release_expired", "restraint_checked", "isolation", "source", "zero_proved",
         ),
         LEADS,
     ),
@@ -55,13 +57,34 @@ KINDS: Mapping[str, frozenset[Role]] = {
 }  # fmt: skip
 """Kind to whose phones may send it. A kind of newer software is forwarded; it lets nothing go ahead."""
 
-OWN_NAME = frozenset(k for k, roles in KINDS.items() if roles < WORK)
+OWN_NAME = frozenset(k for k, roles in KINDS.items() if roles < WORK) | {"condition", "release_withdrawn"}
 """Kinds that somebody signs: they bear the name of the phone's own person."""
 
 
 def kinds_for(roles: frozenset[Role]) -> tuple[str, ...]:
     """Kinds that phones of these roles may send, in alphabetical order."""
     return tuple(sorted(k for k, may in KINDS.items() if may & roles))
+
+
+def check_kind(who: Who, kind: str) -> None:
+    """Refuse a kind that whoever asks may not put down on a page.
+
+    Parameters
+    ----------
+    who : Who
+    kind : str
+
+    Raises
+    ------
+    Refused
+        They are on a phone whose person may not.
+    """
+    if not who.machine and not KINDS.get(kind, NOBODY) & who.roles:
+        raise refused("door.kind_here", kind=kind, roles=_said(who.roles))
+
+
+def _said(roles: frozenset[Role]) -> str:
+    return ", ".join(t(f"phones.{r.value}") for r in Role if r in roles)
 
 
 def check_sending(
@@ -101,7 +124,7 @@ def check_sending(
         if roles is None:
             continue
         if not roles & who.roles:
-            said = ", ".join(t(f"phones.{r.value}") for r in Role if r in who.roles)
+            said = _said(who.roles)
             raise refused("door.not_your_kind", n=entry.sequence, kind=entry.kind, roles=said)
         if entry.kind in OWN_NAME and entry.who != person:
             raise refused("door.others_name", n=entry.sequence, kind=entry.kind, person=who.person)

@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.concurrency import run_in_threadpool
 
 from lineproof.desk import record_book as book
+from lineproof.desk.lan.sendings import check_kind
 from lineproof.desk.record_add import look_at, write_entry
 from lineproof.desk.record_fields import ANYWHERE, BY_ITSELF, TYPED, Typed, kind_typed
 from lineproof.desk.verbs_record import Open, read_open, shown
@@ -19,7 +20,7 @@ from lineproof.desk.web.fields import Known, field_of
 from lineproof.desk.web.once import Form, dealt, local, read_form
 from lineproof.desk.web.page import page
 from lineproof.desk.web.tongue import refused, t
-from lineproof.desk.web.who import signed
+from lineproof.desk.web.who import signed, who_of
 from lineproof.job.settings import Settings
 from lineproof.logbook.kinds import latest
 from lineproof.logbook.state import State
@@ -140,6 +141,7 @@ async def write(request: Request, kind: str) -> Response:
 def _write(request: Request, kind: str, sent: Form) -> Response:
     site = request.app.state.site
     typed = kind_typed(kind)
+    check_kind(who_of(request), kind)
     fields = {k[2:]: v for k, v in sent.fields.items() if k.startswith("f.") and v.strip()}
     fields |= _shelved(request, sent)
     by = signed(request, sent.get("by")).by

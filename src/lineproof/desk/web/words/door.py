@@ -89,6 +89,14 @@ SAID: Mapping[str, tuple[str, str]] = {
         "nothing was taken and nothing is lost; show this to the lead",
         "no se tomó ni se perdió nada; enséñele esto al encargado",
     ),
+    "kind_here": (
+        "{kind} cannot be put down from the phone of: {roles}",
+        "{kind} no se puede anotar desde el teléfono de: {roles}",
+    ),
+    "kind_here_next": (
+        "nothing was written; ask the person who signs it",
+        "no se escribió nada; pídaselo a la persona que lo firma",
+    ),
     "others_name": (
         "Entry {n} ({kind}) bears another name than {person}, whose phone this is",
         "El registro {n} ({kind}) lleva otro nombre que el de {person}, de quien es este teléfono",
