@@ -81,26 +81,6 @@ def test_a_figure_shows_its_working(jobs: Jobs) -> None:
     assert "hydrostatics" in text
 
 
-def test_a_taped_gap_is_typed_beside_the_fitting(tmp_path: Path) -> None:
-    folder = works(tmp_path / "job")
-    ask = client(folder)
-    page = ask.get("/tape").text
-    form = page[page.index('<form method="post"') :]
-    gap = {"by": "P-1"}
-    for name in ("key", "line", "a", "b"):
-        found = re.search(f'name="{name}" value="([^"]+)"', form)
-        assert found
-        gap[name] = found[1]
-    told = ask.post("/tape", data={**gap, "length": "1'-2 1/2\""})
-    assert told.status_code == 200
-    assert "taped" in told.text
-    rows = (folder / "taped.csv").read_text("utf-8")
-    assert "P-1" in rows
-    stale = ask.post("/tape", data={**gap, "key": "old", "length": "9'"})
-    assert stale.status_code == 400
-    assert (folder / "taped.csv").read_text("utf-8") == rows
-
-
 # ---------------------------------------------------------------- what stands before the pages
 
 

@@ -72,7 +72,7 @@ def put_row(text: str, cells: Mapping[str, str], *, at: int = 0, said: str) -> s
             )  # fmt: skip
         before = [*old.cells, *[""] * len(names)]
         new = [cells.get(name, before[n]) for n, name in enumerate(names)]
-        was = _line([f"# {said}, before:", *(c for c in before if c)], end)
+        was = _line([f"# {said} before:", *(c for c in before if c)], end)
         lines[old.first - 1 : old.last] = [was, _line(new, end)]
     if more:
         lines[heading.first - 1 : heading.last] = [_line([*written, *more], end)]

@@ -95,6 +95,8 @@ ROWS: tuple[Row, ...] = (
     send("/api/pad/save", LEAD, JSON),
     see("/tape"),
     send("/tape", CREW),
+    see("/tape/fitting"),
+    send("/tape/fitting", CREW),
     see("/pieces"),
     see("/joints"),
     see("/joint/{line}/{number}"),
