@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date
 
 from lineproof.book.bonders import SCHEMES
 from lineproof.book.sizes import Size
 from lineproof.checks.joiners import Ahead, CrewSkill, Joiner, MockUp
 from lineproof.checks.qualified import NO_WORK, Need, Worked, standing
+from lineproof.checks.registry import ask
 from lineproof.floor.sources import Reading
+from lineproof.floor.verdicts import Finding
 from lineproof.job.making import Making
 from lineproof.job.people import Person
 from lineproof.job.progress import Progress
@@ -197,3 +200,68 @@ def _last_days(days: Mapping[str, tuple[str, ...]], names: Subjects) -> dict[str
             if name in line_of:
                 found[line_of[name]] = date.fromisoformat(day)
     return found
+
+
+@dataclass(frozen=True, slots=True)
+class JoinerToday:
+    """One joiner against lines that ask for the same.
+
+    Parameters
+    ----------
+    person : str
+        Id.
+    lines : tuple of str
+    finding : Finding
+        Of ``PPL-01``, for the day asked.
+    """
+
+    person: str
+    lines: tuple[str, ...]
+    finding: Finding
+
+
+def joiners_on(work: Work, day: date, progress: Progress | None = None) -> tuple[JoinerToday, ...]:
+    """Whether each joiner is qualified for each line on a day: that of the record, not of the plan.
+
+    Parameters
+    ----------
+    work : Work
+        With named joints.
+    day : date
+    progress : Progress or None
+        What was joined so far.
+
+    Returns
+    -------
+    tuple of JoinerToday
+        By person, in the order of job.toml; lines that ask for the same stand together.
+    """
+    settings = work.job.settings
+    scheme, bound = scheme_of(work)
+    worked = worked_of(work, progress)
+    needs: dict[Need, list[str]] = {}
+    sizes: dict[str, set[Size]] = {}
+    materials: dict[str, str] = {}
+    for j in work.cutting.joints:
+        sizes.setdefault(j.line, set()).add(j.size)
+        materials.setdefault(j.line, j.material)
+    for line, found in sizes.items():
+        duty = settings.duty(line)
+        procedure = settings.procedure(duty.procedure) if duty is not None else None
+        need = Need(
+            material=materials[line], steps=procedure.steps if procedure else "", smallest=min(found),
+            largest=max(found), procedure=procedure.id if procedure else "", day=day,
+        )  # fmt: skip
+        needs.setdefault(need, []).append(line)
+    rows = []
+    for p in settings.people:
+        if not p.qualifications and "joiner" not in p.role.lower():
+            continue
+        for need, lines in needs.items():
+            of = worked.get((p.id, need.material, need.steps), NO_WORK)
+            facts = Joiner(
+                subject=lines[0], line=lines[0], person=p.id, name=p.name, qualifications=p.qualifications,
+                need=need, worked=of, scheme=scheme, bound=bound,
+            )  # fmt: skip
+            rows.append(JoinerToday(p.id, tuple(lines), ask("PPL-01", facts, work.book)))
+    return tuple(rows)

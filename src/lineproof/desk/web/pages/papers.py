@@ -13,7 +13,7 @@ from starlette.concurrency import run_in_threadpool
 
 from lineproof.desk import release_watch
 from lineproof.desk.issue_change import issue_change
-from lineproof.desk.record_book import FILE, head_of, me_person, record_of
+from lineproof.desk.record_book import FILE, head_of, me_person, opened, record_of
 from lineproof.desk.verbs_plan import carried, check_choice, issued, write_out
 from lineproof.desk.verbs_record_print import PRINTS, print_record
 from lineproof.desk.web.once import Form, dealt, read_form
@@ -45,10 +45,15 @@ def _there(folder: Path) -> list[Path]:
 
 
 def _newest(folder: Path) -> float:
-    """When the job or its record last changed."""
-    files = [folder / name for name in ("job.toml", "parts.csv", "taped.csv", "joints.csv", FILE)]
-    files += [*(folder / "lines").glob("*"), folder / f"{FILE}-wal"]
-    return max((f.stat().st_mtime for f in files if f.exists()), default=0.0)
+    """When the job or its record last changed; reading the logbook changes nothing of it."""
+    files = [folder / name for name in ("job.toml", "parts.csv", "taped.csv", "joints.csv")]
+    files += (folder / "lines").glob("*")
+    found = [f.stat().st_mtime for f in files if f.exists()]
+    if (folder / FILE).exists():
+        with opened(folder) as store:
+            at = store.receipt().received_at
+        found += [at.timestamp()] if at is not None else []
+    return max(found, default=0.0)
 
 
 @router.get("/papers", response_class=HTMLResponse)
