@@ -8,6 +8,9 @@ from lineproof.desk.answer_now import NowCan
 from lineproof.job.settings import Settings
 from lineproof.logbook.state import State
 
+NOT_KNOWN, OPEN_LIFE = "not known", "open life"
+"""Why a can dies, or that nobody knows."""
+
 
 def cans_now(state: State, settings: Settings, now: datetime) -> tuple[NowCan, ...]:
     """Cans that die today, are dead, or are open and nobody knows for how long; lots of job.toml as well.
@@ -29,7 +32,7 @@ def cans_now(state: State, settings: Settings, now: datetime) -> tuple[NowCan, .
     in_log: set[str] = set()
     for can in can_lives(state, settings, now):
         in_log.add(can.lot)
-        if can.dies is None and can.why != "not known":
+        if can.dies is None and can.why != NOT_KNOWN:
             continue
         if can.dies is None or can.dies <= midnight:
             found.append(can)
@@ -87,10 +90,10 @@ def can_lives(state: State, settings: Settings, now: datetime) -> tuple[NowCan, 
         life = settings.card(card)
         unknown = opened is not None and holds == "cement" and (life is None or life.open_life is None)
         if opened is not None and life is not None and life.open_life is not None:
-            ends.append((opened.astimezone(now.tzinfo) + timedelta(seconds=life.open_life), "open life"))
+            ends.append((opened.astimezone(now.tzinfo) + timedelta(seconds=life.open_life), OPEN_LIFE))
         dies, why = min(ends, default=(None, ""))
         if unknown and (dies is None or dies > _end_of(now.date(), now)):
-            dies, why = None, "not known"
+            dies, why = None, NOT_KNOWN
         found.append(
             NowCan(
                 can=name,

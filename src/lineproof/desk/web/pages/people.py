@@ -8,7 +8,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
 from lineproof.desk.answer_now import NowCan
-from lineproof.desk.now_cans import can_lives
+from lineproof.desk.now_cans import NOT_KNOWN, OPEN_LIFE, can_lives
 from lineproof.desk.web.page import finding_row, page
 from lineproof.desk.web.tongue import language, t
 from lineproof.desk.words_sheets import Sheets
@@ -58,14 +58,14 @@ def _can(c: NowCan, now: datetime) -> dict[str, object]:
     """One can of the record: in date, out of it, or nobody knows."""
     if c.dead:
         verdict = Verdict.STOP
-    elif c.why == "not known" or c.dies is None:
+    elif c.why == NOT_KNOWN or c.dies is None:
         verdict = Verdict.CANNOT_TELL
     else:
         verdict = Verdict.CARE if c.dies.date() <= now.date() else Verdict.GO
     if c.dies is None:
         why = t("people.life_unknown" if c.opened else "people.no_date")
     else:
-        why = t("people.dies_open" if c.why == "open life" else "people.dies_date", when=c.dies, card=c.card)
+        why = t("people.dies_open" if c.why == OPEN_LIFE else "people.dies_date", when=c.dies, card=c.card)
     return {
         "can": c.can, "what": t("people.can_card" if c.card else "people.can", what=_trade(c.holds),
                                 card=c.card, lot=c.lot),
