@@ -110,6 +110,15 @@ class KeptSite:
             log = replace(log, warnings=(*log.warnings, f"{WEATHER} does not count: {progress.air.why}."))
         return SiteKnown(self.folder, job, now, log, made, progress)
 
+    def log(self) -> Known:
+        """What the logbook holds by now, without a plan.
+
+        Returns
+        -------
+        Known
+        """
+        return self._log(datetime.now(UTC))
+
     def state(self) -> State:
         """What the logbook says, without a plan: a slip in a walk hides nothing of it.
 

@@ -32,7 +32,7 @@ def run_serve(folder: Path, *, port: int, lan: bool = False) -> None:
     import uvicorn
 
     from lineproof.desk.web.app import create_app
-    from lineproof.desk.web.site import PATIENCE_S
+    from lineproof.desk.web.patience import PATIENCE_S
 
     name = settings_of(folder).job.name
     for one in range(port, port + (3 if lan else 1)):

@@ -16,7 +16,7 @@ from fastapi import FastAPI
 from lineproof.desk.lan.addresses import Address, addresses
 from lineproof.desk.lan.network import Network
 from lineproof.desk.web.app import create_app
-from lineproof.desk.web.site import PATIENCE_S
+from lineproof.desk.web.patience import PATIENCE_S
 from lineproof.floor.errors import BadInput, LineproofError
 
 LOOK_EVERY = 30.0

@@ -13,7 +13,9 @@ from lineproof.plan.names import short
 from lineproof.plan.pack import Pack
 
 
-def joint_sheet(pack: Pack, language: str = ENGLISH) -> dict[str, object]:
+def joint_sheet(
+    pack: Pack, language: str = ENGLISH, joints: Sequence[JointPlan] | None = None
+) -> dict[str, object]:
     """Every joint once, by line.
 
     Parameters
@@ -21,6 +23,8 @@ def joint_sheet(pack: Pack, language: str = ENGLISH) -> dict[str, object]:
     pack : Pack
     language : str
         ``"en"`` or ``"es"``.
+    joints : sequence of JointPlan, optional
+        Only these.
 
     Returns
     -------
@@ -30,7 +34,7 @@ def joint_sheet(pack: Pack, language: str = ENGLISH) -> dict[str, object]:
     told = Sheets(pack.work.job.settings.shown.shown, language)
     verdicts = pack.verdicts()
     groups: dict[str, list[dict[str, object]]] = {}
-    for j in pack.joints:
+    for j in pack.joints if joints is None else joints:
         verdict = verdicts.get(j.place.id)
         groups.setdefault(j.place.line, []).append(
             _row(j, told) | {"verdict": verdict.word if verdict else ""}

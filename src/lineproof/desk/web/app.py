@@ -41,7 +41,8 @@ from lineproof.desk.web.pages import (
     sync,
     tape,
 )
-from lineproof.desk.web.site import Hurry, JobSite, StillReading
+from lineproof.desk.web.patience import Hurry, StillReading
+from lineproof.desk.web.site import JobSite
 from lineproof.desk.web.tongue import Refused, Tongues, language, t
 from lineproof.desk.web.who import ROW
 from lineproof.floor.errors import BadInput, LineproofError

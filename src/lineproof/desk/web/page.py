@@ -14,7 +14,7 @@ from markupsafe import Markup
 import lineproof
 from lineproof.desk.web import tongue
 from lineproof.desk.web.access import row_of
-from lineproof.desk.web.site import StillReading
+from lineproof.desk.web.patience import StillReading
 from lineproof.desk.web.who import Who, who_of
 from lineproof.desk.words_when import not_before
 from lineproof.floor.errors import LineproofError

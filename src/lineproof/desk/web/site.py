@@ -12,14 +12,11 @@ import time
 from collections.abc import Callable, Iterable
 from concurrent.futures import Future, ThreadPoolExecutor
 from concurrent.futures import TimeoutError as TooLate
-from contextvars import ContextVar
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
-
-from starlette.types import ASGIApp, Receive, Scope, Send
 
 from lineproof.desk.answer_now import NowAnswer
 from lineproof.desk.record_book import (
@@ -32,8 +29,9 @@ from lineproof.desk.record_book import (
     settings_of,
 )
 from lineproof.desk.site_kept import KeptSite, content_of
-from lineproof.desk.site_known import SiteKnown, site_known
+from lineproof.desk.site_known import Known, SiteKnown, site_known
 from lineproof.desk.web.once import Once
+from lineproof.desk.web.patience import StillReading, patience
 from lineproof.floor.errors import LineproofError
 from lineproof.floor.shown import Shown
 from lineproof.job.files import read_bytes
@@ -50,41 +48,10 @@ from lineproof.plan.section_at import Asked
 Stamp = tuple[tuple[str, int, int], ...]
 T = TypeVar("T")
 
-PATIENCE_S = 0.15
-"""How long a page of ``serve`` waits for the job before it says that it is still being read. [s]"""
 FRESH_S = 60.0
 """How long an answer of the page Now stands while neither file nor record changes. [s]"""
 SOON_S = 20.0
 """From when on it is judged again behind the page that shows it. [s]"""
-CALLS = ("/sync/", "/api/", "/card/", "/static/", "/openapi.json")
-"""What a program asks for: it waits."""
-
-_patience: ContextVar[float | None] = ContextVar("how long a page waits for the job", default=None)
-
-
-class StillReading(Exception):
-    """The job is being read and planned; the page can be asked for again in a moment."""
-
-
-class Hurry:
-    """Lets a page wait for the job only so long.
-
-    Parameters
-    ----------
-    app : ASGI application
-    patience : float or None
-        None: as long as it takes. [s]
-    """
-
-    def __init__(self, app: ASGIApp, patience: float | None) -> None:
-        self.app = app
-        self.patience = patience
-
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        """One request."""
-        shows = scope["type"] == "http" and scope["method"] == "GET"
-        _patience.set(self.patience if shows and not scope["path"].startswith(CALLS) else None)
-        await self.app(scope, receive, send)
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,13 +108,13 @@ class JobSite:
     def begin(self) -> None:
         """Start to read the job, so that the first page need not wait for all of it."""
         for ask in (self.state, self.pack, self.now):
-            token = _patience.set(0.0)
+            token = patience.set(0.0)
             try:
                 ask()
             except (StillReading, LineproofError):
                 pass  # a page says which
             finally:
-                _patience.reset(token)
+                patience.reset(token)
 
     def _as_it_stands(self) -> str:
         """Files and record, by their content."""
@@ -255,6 +222,10 @@ class JobSite:
             return site_known(self.folder, when=when, known=known)
         return self._once(("known", when), lambda: self._kept.site(when))
 
+    def log(self) -> Known:
+        """What the logbook holds by now; no plan is needed for it."""
+        return self._waited(self._reads.submit(self._log.log))
+
     def state(self) -> State:
         """What the logbook says by now; no plan is needed for it.
 
@@ -349,7 +320,7 @@ class JobSite:
     @staticmethod
     def _waited(coming: Future[T]) -> T:
         try:
-            return coming.result(_patience.get())
+            return coming.result(patience.get())
         except TooLate:
             if coming.done():
                 raise
