@@ -101,6 +101,7 @@ SAID_TO_PROGRAMS = {
     ("app.py", "From a drawing to a proven line of solvent-cemented plastic pressure pipe."),
     ("card.py", "Lineproof joint card"),  # the name that a phone gives the card on its home screen
     ("card.py", "Joint card"),
+    ("photos.py", "private, max-age=86400"),
     ("sync.py", "entries are sent as "),
 }
 
