@@ -234,6 +234,58 @@ def now(
     run_now(job, when=when, known=known, dampest=dampest, short=short, language=language, as_json=json)
 
 
+@app.command()
+def days(
+    first_day: Annotated[
+        str, typer.Option("--from", help="First day of joining; that of job.toml unless said.")
+    ] = "",
+    seconds: Annotated[
+        float, typer.Option("--seconds", min=1, max=3600, help="How long each plan may be looked for.")
+    ] = 20.0,
+    seed: Annotated[int, typer.Option("--seed", min=0, help="Another seed tries other plans.")] = 0,
+    workers: Annotated[
+        int,
+        typer.Option(
+            "--workers", min=1, max=64, help="Searches side by side; more than 1: not the same twice."
+        ),
+    ] = 1,
+    try_crews: Annotated[
+        int, typer.Option("--try-crews", min=0, max=9, help="What if: so many more crews like the first.")
+    ] = 0,
+    try_tent: Annotated[
+        list[str] | None,
+        typer.Option("--try-tent", help="What if: a tent over this line, or B-2*; may be given again."),
+    ] = None,
+    try_colder: Annotated[
+        str,
+        typer.Option(
+            "--try-colder", help="What if: so much colder, such as 5C, or 5C/2027-04-19/2027-04-25."
+        ),
+    ] = "",
+    try_lost: Annotated[
+        list[str] | None, typer.Option("--try-lost", help="What if: this day is lost; may be given again.")
+    ] = None,
+    strip: Annotated[
+        bool, typer.Option("--strip", help="A strip for each day, half an hour a letter.")
+    ] = False,
+    keep: Annotated[
+        bool, typer.Option("--keep", help="Write out/days.svg, and the plan to hold the next one against.")
+    ] = False,
+    language: Language = "en",
+    when: When = "",
+    job: JobFolder = HERE,
+    json: AsJson = False,
+) -> None:
+    """Which joints on which days by which crews, when the tests are, and what a change would do."""
+    from lineproof.desk.verbs_days import run_days
+
+    run_days(
+        job, first_day=first_day, when=when, seconds=seconds, seed=seed, workers=workers, crews=try_crews,
+        tent=try_tent or (), colder=try_colder, lost=try_lost or (), strip=strip, keep=keep,
+        language=language, as_json=json,
+    )  # fmt: skip
+
+
 app.add_typer(may)
 
 

@@ -10,6 +10,7 @@ from typing import Annotated, Any
 from lineproof.job.toml_words import (
     Day,
     Elevation,
+    Flag,
     Name,
     Pressure,
     Read,
@@ -86,6 +87,8 @@ class LineDuty:
         Id of the cement card meant for it.
     stock : str
         Id of the stock item, where more than one would fit.
+    roof : bool
+        Under a roof: no rain falls on it, and the stated conditions hold rather than the air outside.
     """
 
     line: Name
@@ -97,6 +100,7 @@ class LineDuty:
     procedure: Text = ""
     cement: Text = ""
     stock: Text = ""
+    roof: Flag = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

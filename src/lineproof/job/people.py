@@ -8,6 +8,7 @@ from typing import Annotated
 
 from lineproof.book.bonders import SCHEMES
 from lineproof.book.sizes import Size
+from lineproof.job.shifts import Shift
 from lineproof.job.toml_words import (
     Angle,
     Count,
@@ -102,6 +103,8 @@ class Crew:
         Lines or patterns (``"B-3*"``) the crew works on; empty for any.
     hands : tuple of HandsRow
         The crew's own rule for hands at a joint, where it is stricter than the procedure's.
+    shift : Shift or None
+        Hours of its own; None for those of the job.
     coating_rate : float or None
         What one pair of hands coats, timed by the crew on scrap; None until it was timed. [m2/s]
     """
@@ -112,6 +115,7 @@ class Crew:
     lines: tuple[Name, ...] = ()
     hands: tuple[HandsRow, ...] = ()
     coating_rate: Coverage | None = None
+    shift: Shift | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

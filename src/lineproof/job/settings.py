@@ -41,6 +41,7 @@ from lineproof.job.people import (
     hands_for,
     within,
 )
+from lineproof.job.shifts import Shift, Testing
 from lineproof.job.stock import (
     Applicator,
     BoltTorque,
@@ -78,8 +79,9 @@ __all__ = [
     "Chemical", "Chemicals", "CodeBasis", "Conditions", "Confirmation", "Crew", "Cutting", "Filler",
     "FlangeDrilling", "Gasket",
     "Gauge", "HandsRow", "HoldRow", "HotWork", "JobHead", "LineDuty", "Offcut", "PerCan", "Person",
-    "PressureCap", "Procedure", "Puller", "Qualification", "Section", "Settings", "ShownAs", "Signs", "Site",
-    "StockItem", "Store", "StrapSet", "TestMaterial", "Tools", "WorkingRow", "confirmed_set", "hands_for",
+    "PressureCap", "Procedure", "Puller", "Qualification", "Section", "Settings", "Shift", "ShownAs", "Signs",
+    "Site", "StockItem", "Store", "StrapSet", "TestMaterial", "Testing", "Tools", "WorkingRow",
+    "confirmed_set", "hands_for",
     "matches", "within",
 ]  # fmt: skip
 
@@ -258,6 +260,8 @@ class Settings:
     handling: Handling = Handling()
     signs: Signs = Signs()
     tools: Tools = Tools()
+    shift: Shift | None = None
+    testing: Testing | None = None
     lines: tuple[LineDuty, ...] = ()
     gauges: tuple[Gauge, ...] = ()
     sections: tuple[Section, ...] = ()

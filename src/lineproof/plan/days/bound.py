@@ -278,12 +278,26 @@ class Bound:
             None where nothing fits before the horizon.
         """
         high = self.ahead.far if upper is None else upper
-        low = self.ahead.now - 1
-        least = self._first(low, high, lambda finish: self.latest(finish) is not None)
+        least = self.alone(high)
         if least is None or not self.fits(high):
             return None
         found = self._first(least - 1, high, self.fits, grain=grain)
         return None if found is None else max(found, least)
+
+    def alone(self, upper: int) -> int | None:
+        """The bound that each joint makes with what comes before and after it, as if it had all crews.
+
+        Parameters
+        ----------
+        upper : int
+            The last finish that is looked at.
+
+        Returns
+        -------
+        int or None
+            Never above that of ``slot``, and quick. None where a joint does not fit before ``upper``.
+        """
+        return self._first(self.ahead.now - 1, upper, lambda finish: self.latest(finish) is not None)
 
     @staticmethod
     def _first(low: int, high: int, holds: Callable[[int], bool], *, grain: int = 1) -> int | None:

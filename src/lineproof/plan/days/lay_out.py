@@ -92,7 +92,9 @@ def lay_out(
     best = layer.lay(layer.order_by({name: float(tail) for name, tail in layer.tails.items()}))
     last = bound.latest(ahead.far if best is None else best.finish)
     weight = {name: -float(slot) for name, slot in last.items()} if last else None
-    best = _better(best, first_plan(layer, weight=weight, seed=seed, tries=tries, stop=over))
+    enough = (bound.alone(best.finish) if best is not None else None) or 0
+    found = first_plan(layer, weight=weight, seed=seed, tries=tries, enough=enough, stop=over)
+    best = _better(best, found)
     clock = over()
     if best is not None:
         told("first plan", best.finish, 0)
