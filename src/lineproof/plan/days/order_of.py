@@ -8,11 +8,12 @@ from dataclasses import dataclass
 
 from lineproof.plan.days.model import HANDS_OFF, MADE, Link
 from lineproof.plan.joint_model import JointPlan
-from lineproof.plan.sequence.build import build
-from lineproof.plan.sequence.from_line import Assume, line_rig
+from lineproof.plan.sequence.whole import sequence_of
 from lineproof.plan.work import Work
 
 STEPS, WALKED = "steps", "walked"
+SECONDS = 20.0
+"""Guard on the search for openings. [s]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,7 @@ def order_of(work: Work, joints: Sequence[JointPlan], names: Sequence[str]) -> O
     """
     bodies = {n: (j.place.spigot[0], j.place.socket[0]) for n, j in zip(names, joints, strict=True)}
     by_id = {j.place.id or n: n for n, j in zip(names, joints, strict=True)}
-    stepped = _steps(work, by_id)
+    stepped = _steps(work, joints, by_id)
     order, bench, closing = stepped or (list(names), frozenset(), frozenset())
     line = {n: j.place.line for n, j in zip(names, joints, strict=True)}
     on: dict[str, list[str]] = defaultdict(list)
@@ -73,17 +74,15 @@ def order_of(work: Work, joints: Sequence[JointPlan], names: Sequence[str]) -> O
     return Order(tuple(order), links, bench, STEPS if stepped else WALKED)
 
 
-def _steps(work: Work, by_id: Mapping[str, str]) -> tuple[list[str], frozenset[str], frozenset[str]] | None:
+def _steps(
+    work: Work, joints: Sequence[JointPlan], by_id: Mapping[str, str]
+) -> tuple[list[str], frozenset[str], frozenset[str]] | None:
     """Joints in the order of steps; None where none was found or it does not name every joint."""
-    rig = line_rig(work, Assume(unbolts=True, flat=True)).rig
-    built = build(rig)
-    if not built.works:
-        return None
     order: list[str] = []
     bench: set[str] = set()
     closing: set[str] = set()
-    for step in built.steps:
-        made = [by_id[j] for t in step.ties if (j := rig.ties[t].joint) in by_id]
+    for step in sequence_of(work, joints, seconds=SECONDS).steps:
+        made = [by_id[j] for j in step.joints if j in by_id]
         order += made
         if step.kind == "bench":
             bench |= set(made)
