@@ -106,7 +106,7 @@ def _hush(solver: highspy.Highs) -> None:
     solver.setOptionValue("output_flag", False)
 
 
-_Quiet = type("_Quiet", (highspy.Highs,), {"enableCallbacks": _hush})
+Quiet = type("Quiet", (highspy.Highs,), {"enableCallbacks": _hush})
 
 
 class Master:
@@ -114,7 +114,7 @@ class Master:
 
     def __init__(self, problem: Problem, seed: int) -> None:
         self.inf = highspy.kHighsInf
-        self.solver: highspy.Highs = _Quiet()
+        self.solver: highspy.Highs = Quiet()
         self.solver.setOptionValue("parallel", "off")
         self.solver.setOptionValue("random_seed", seed)
         self.columns: list[Column] = []

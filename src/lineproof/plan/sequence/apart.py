@@ -7,13 +7,16 @@ or joints side by side where that is allowed.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from typing import Any
 
 from lineproof.job.graph import Vec
 from lineproof.plan.sequence.rig import ALONG, GROUND, STRAIGHT, How, along, back
+
+LARGE = 60
+"""In a group of more links than this the first step back is taken, in a smaller one the lightest. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,8 +175,11 @@ def _best_cut(
     weight: Mapping[str, float],
 ) -> Cut | None:
     best: tuple[float, int, tuple[int, ...], Cut] | None = None
+    large = len(group) > LARGE
     for move in directions(links[n] for n in group):
         for cut in _cuts_along(links, group, move, side_by_side):
+            if large:
+                return cut  # any step back is as good as another for what follows
             mass = sum(weight.get(b, 0.0) for b in cut.moved)
             key = (mass, len(cut.moved), cut.links)
             if best is None or key < best[:3]:
@@ -183,7 +189,7 @@ def _best_cut(
 
 def _cuts_along(
     links: Sequence[Link], group: Sequence[int], move: Vec, side_by_side: frozenset[frozenset[int]]
-) -> list[Cut]:
+) -> Iterator[Cut]:
     """Every least set of bodies that comes with one move."""
     rigid: list[int] = []
     sockets: list[int] = []  # cemented joints that this move would make
@@ -205,7 +211,6 @@ def _cuts_along(
         else:
             rigid.append(n)
     bodies = sorted({b for n in group for b in (links[n].a, links[n].b)})
-    found = []
     for gone, seeds in _seeds(links, bodies, rigid, sockets, move, side_by_side):
         root = _joined(links, [n for n in rigid if n not in gone], bodies)
         arcs: dict[str, list[str]] = {}
@@ -225,8 +230,7 @@ def _cuts_along(
             if any((links[n].a in moved) == (links[n].b in moved) for n in gone):
                 continue
             crossing = tuple(n for n in group if (links[n].a in moved) != (links[n].b in moved))
-            found.append(Cut(move, moved, crossing))
-    return found
+            yield Cut(move, moved, crossing)
 
 
 def _seeds(

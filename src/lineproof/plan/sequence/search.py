@@ -14,9 +14,11 @@ from itertools import pairwise
 from typing import Any
 
 from lineproof.floor.errors import OurFault
+from lineproof.job.graph import Vec
 from lineproof.plan.sequence.apart import Apart, take_apart
 from lineproof.plan.sequence.legs import Leg, as_links
 from lineproof.plan.sequence.openings import Opening, by_leg, cheapest, opened, total
+from lineproof.plan.sequence.rig import STRAIGHT, How, admits, back
 
 ROUNDS = 400
 """Most sets tried one after another; a bound of the work that does not hang on the machine. [-]"""
@@ -128,8 +130,8 @@ class _Hunt:
         """Add what a stuck group teaches; False where nothing can be put in any more."""
         learnt: set[frozenset[str]] = set()
         for ring in self.rings(group, chosen):
-            if self.is_stuck(ring, chosen):
-                row = self.widened(ring, chosen)
+            if not ring_opens(self.legs, ring, chosen):
+                row = self.widened_ring(ring, chosen)
                 if not row:
                     return False
                 learnt.add(row)
@@ -160,6 +162,16 @@ class _Hunt:
         kept = {o.id for o in have}
         return frozenset(o.id for o in spare if o.id not in kept)
 
+    def widened_ring(self, ring: Sequence[int], chosen: Sequence[Opening]) -> frozenset[str]:
+        """The openings of one loop of which one is needed."""
+        have = [o for o in chosen if o.leg in set(ring)]
+        spare = self.spare(ring, chosen)
+        for o in sorted(spare, key=lambda o: (-o.cost, -o.order, o.id)):
+            if not ring_opens(self.legs, ring, [*have, o]):
+                have.append(o)
+        kept = {o.id for o in have}
+        return frozenset(o.id for o in spare if o.id not in kept)
+
     def rings(self, group: Sequence[int], chosen: Sequence[Opening]) -> list[list[int]]:
         """The shortest loop through each leg of a group, legs without an opening first."""
         import networkx
@@ -179,7 +191,7 @@ class _Hunt:
                 continue
             net.remove_edge(a, b, key=n)
             if networkx.has_path(net, a, b):
-                path = networkx.dijkstra_path(net, a, b)
+                path = networkx.dijkstra_path(net, b, a)
                 ring = [n]
                 for u, v in pairwise(path):
                     ring.append(min((int(k) for k in net[u][v]), key=lambda k: (weight[k], k)))
@@ -200,6 +212,43 @@ class _Hunt:
             if not more:
                 return tuple(sorted(have, key=lambda o: o.id))
             have += {o.id: o for o in more}.values()
+
+
+def ring_opens(legs: Sequence[Leg], ring: Sequence[int], chosen: Iterable[Opening]) -> bool:
+    """Whether one loop alone has a last step: two of its ties that one move of what lies between them makes.
+
+    Parameters
+    ----------
+    legs : sequence of Leg
+    ring : sequence of int
+        Legs in the order of the loop.
+    chosen : iterable of Opening
+
+    Returns
+    -------
+    bool
+        The cone test: at most one of the two is cemented.
+    """
+    here = opened([legs[n] for n in ring], [_moved(o, ring.index(o.leg)) for o in chosen if o.leg in ring])
+    bits: list[tuple[How, Vec]] = []
+    at = here[0].b
+    for k, leg in enumerate(here):
+        ahead = k == 0 or leg.a == at
+        at = leg.b if ahead else leg.a
+        for bit in leg.bits if ahead else reversed(leg.bits):
+            bits.append((bit.how, bit.way if ahead else back(bit.way)))
+    return any(_one_move(x, y) for i, x in enumerate(bits) for y in bits[i + 1 :])
+
+
+def _one_move(first: tuple[How, Vec], second: tuple[How, Vec]) -> bool:
+    """Whether a move of what lies between two ties makes both."""
+    hows = (first[0], second[0])
+    if hows == (How.CEMENTED, How.CEMENTED) or How.THREADED in hows or How.RIGID in hows:
+        return False
+    if hows == (How.FLAT, How.FLAT):
+        return True  # in the planes of both faces
+    move = back(first[1]) if first[0] in STRAIGHT else second[1]
+    return admits(first[0], back(first[1]), move) and admits(second[0], second[1], move)
 
 
 def _moved(o: Opening, leg: int) -> Opening:
@@ -223,39 +272,33 @@ def cheapest_of(
     tuple
         Openings by name, and their cost. [s]
     """
-    import numpy as np
-    from scipy.optimize import Bounds, LinearConstraint, milp
+    import highspy
+
+    from lineproof.plan.nest_columns import Quiet
 
     names = sorted({n for row in rows for n in row} | _firsts(every, rows))
     place = {n: k for k, n in enumerate(names)}
-    matrix, low = [], []
-    for row in rows:
-        line = np.zeros(len(names))
-        line[[place[n] for n in row]] = 1.0
-        matrix.append(line)
-        low.append(1.0)
-    for n in names:  # a second opening of a stretch comes with the first
-        o = every[n]
-        if o.order > 1:
-            line = np.zeros(len(names))
-            line[place[n]] = -1.0
-            line[place[first_of(o, every)]] = 1.0
-            matrix.append(line)
-            low.append(0.0)
     # a hair more for later names, so that equal sets come out the same everywhere
-    cost = np.array([every[n].cost for n in names])
-    scale = max(float(cost.max()), 1.0)
-    hair = 1e-6 * scale * (1.0 + np.arange(len(names))) / len(names)
-    answer = milp(
-        (cost + hair) / scale,
-        constraints=LinearConstraint(np.array(matrix), np.array(low), np.inf),
-        integrality=np.ones(len(names), dtype=np.int64),
-        bounds=Bounds(0.0, 1.0),
-        options={"mip_rel_gap": 0.0},
-    )
-    if answer.x is None:
+    scale = max(max(every[n].cost for n in names), 1.0)
+    solver = Quiet()
+    solver.setOptionValue("threads", 1)
+    solver.setOptionValue("mip_rel_gap", 0.0)
+    solver.setOptionValue("mip_abs_gap", 1e-9)
+    for k, n in enumerate(names):
+        solver.addCol(every[n].cost / scale + 2e-5 * (1.0 + k) / len(names), 0.0, 1.0, 0, [], [])
+        solver.changeColIntegrality(k, highspy.HighsVarType.kInteger)
+    for row in rows:
+        places = sorted(place[n] for n in row)
+        solver.addRow(1.0, highspy.kHighsInf, len(places), places, [1.0] * len(places))
+    for k, n in enumerate(names):  # a second opening of a stretch comes with the first
+        if every[n].order > 1:
+            pair = [place[first_of(every[n], every)], k]
+            solver.addRow(0.0, highspy.kHighsInf, 2, pair, [1.0, -1.0])
+    solver.run()
+    solution = solver.getSolution()
+    if not solution.value_valid:
         raise OurFault("no set of openings keeps every row", next="send us the job folder")
-    picked = tuple(every[n] for n, x in zip(names, answer.x, strict=True) if x > 0.5)
+    picked = tuple(every[n] for n, x in zip(names, list(solution.col_value), strict=True) if x > 0.5)
     return picked, total(picked)
 
 

@@ -7,7 +7,7 @@ axes that could part two bars fails to part them, which is exact for bars.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 
 from lineproof.job.graph import Vec
 from lineproof.plan.sequence.rig import Block, Box
@@ -134,7 +134,9 @@ class Room:
             found |= self._cells.get(c, set())
         return found
 
-    def in_the_way(self, moved: Iterable[str], shift: Vec) -> str | None:
+    def in_the_way(
+        self, moved: Iterable[str], shift: Vec, among: Collection[str] | None = None
+    ) -> str | None:
         """The first body that some bodies meet while they are taken off by a shift.
 
         Parameters
@@ -142,6 +144,8 @@ class Room:
         moved : iterable of str
         shift : tuple of float
             The whole way, from where they end up. [m]
+        among : collection of str, optional
+            Bodies that are there at that time; all unless said.
 
         Returns
         -------
@@ -163,12 +167,16 @@ class Room:
                     max(high[2], high[2] + shift[2]),
                 )  # fmt: skip
                 for other in sorted(self.near(low, high) - here):
+                    if among is not None and other not in among:
+                        continue
                     for still in self.frames[other]:
                         if met(frame, still, shift) is not None and met(frame, still, STILL) is None:
                             return other
         return None
 
-    def in_the_swing(self, moved: Iterable[str], at: Vec, axis: Vec) -> str | None:
+    def in_the_swing(
+        self, moved: Iterable[str], at: Vec, axis: Vec, among: Collection[str] | None = None
+    ) -> str | None:
         """The first body that some bodies meet while they are turned about an axis.
 
         Parameters
@@ -176,6 +184,8 @@ class Room:
         moved : iterable of str
         at, axis : tuple of float
             A point of the axis [m] and its unit vector.
+        among : collection of str, optional
+            Bodies that are there at that time; all unless said.
 
         Returns
         -------
@@ -189,7 +199,7 @@ class Room:
                 low, high, near, far = _ring(frame, at, axis)
                 if far <= 1.5 * max(frame[2][1:]):
                     continue  # round the axis itself: it turns in its own place
-                for other in sorted(self.there - here):
+                for other in sorted((self.there if among is None else self.there & set(among)) - here):
                     for still in self.frames[other]:
                         ring = _ring(still, at, axis)
                         apart = ring[0] >= high or low >= ring[1] or ring[2] >= far or near >= ring[3]

@@ -35,14 +35,19 @@ class Undo:
         self.blocked: list[Blocked] = []
         self.at: dict[int, set[int]] = {}
         self.inside: dict[int, list[int]] = {}
+        self.between: set[int] = set()
+        """Ties between spools."""
         for n, tie in enumerate(rig.ties):
             a, b = self.spool_of[tie.a], self.spool_of[tie.b]
             if a == b:
                 self.inside.setdefault(a, []).append(n)
             else:
+                self.between.add(n)
                 self.at.setdefault(a, set()).add(n)
                 self.at.setdefault(b, set()).add(n)
         self.room = Room(rig.blocks, rig.blocks)
+        self.among: frozenset[str] | None = None
+        """Bodies that are there at the step looked at; None for all."""
         self.depth = self._depths()
 
     def run(self) -> Built:
@@ -104,7 +109,7 @@ class Undo:
         if len(ties) == 1 and move is None:
             tie = rig.ties[ties[0]]
             if tie.how is How.THREADED:
-                return self.room.in_the_swing(moved, tie.place, tie.way) or TURNED
+                return self.room.in_the_swing(moved, tie.place, tie.way, self.among) or TURNED
             move = direction_to(tie, tie.a if tie.a in moved else tie.b)
             choices = [move] if tie.how is not How.FLAT else [move, *_across(move)]
         else:
@@ -113,7 +118,7 @@ class Undo:
         hit: str | None = None
         for way in choices:
             out = back(way)
-            hit = self.room.in_the_way(moved, (out[0] * travel, out[1] * travel, out[2] * travel))
+            hit = self.room.in_the_way(moved, (out[0] * travel, out[1] * travel, out[2] * travel), self.among)
             if hit is None:
                 return way
         return hit
@@ -129,13 +134,9 @@ class Undo:
     ) -> Blocked | None:
         """Take some spools off the rest of their group; None if that worked."""
         moved = self.bodies(spools)
-        others = [b for b in self.room.there if b not in moved]
-        hidden = [b for b in others if self.spool_of[b] not in rest]
-        for b in hidden:
-            self.room.take(b)
+        self.among = self.bodies(rest)
         way = self.way_out(moved, ties, move)
-        for b in hidden:
-            self.room.put(b)
+        self.among = None
         if isinstance(way, str):
             return Blocked(ties[0], way)
         self.note(moved, ties, way, kind)
@@ -236,26 +237,15 @@ class Undo:
             if not any(n in self.left for n in self.at.get(start, ())):
                 continue
             group = self.members(start)
-            hidden = [b for b in list(self.room.there) if self.spool_of[b] not in group]
-            for b in hidden:
-                self.room.take(b)
+            self.among = self.bodies(group)
             self.shed(group)
-            self.branches()
-            for b in hidden:
-                self.room.put(b)
+            self.among = None
+        self.branches()
 
     def branches(self) -> None:
         """Whole branches come off where their last spool alone has no room."""
         while True:
-            rest = sorted(
-                n for n in self.left if any(n in self.at.get(s, ()) for s in (-1, *range(len(self.spools))))
-            )
-            rest = [n for n in rest if self.spool_of[self.rig.ties[n].a] != self.spool_of[self.rig.ties[n].b]]
-            rest = [
-                n
-                for n in rest
-                if self.rig.ties[n].a in self.room.there and self.rig.ties[n].b in self.room.there
-            ]
+            rest = sorted(n for n in self.left if n in self.between)
             if not rest:
                 return
             hit: Blocked | None = None
@@ -274,10 +264,9 @@ class Undo:
             if hit is not None:
                 self.blocked.append(hit)
                 return
-            group = [
-                s for s in (-1, *range(len(self.spools))) if any(n in self.left for n in self.at.get(s, ()))
-            ]
-            for s in group:
+            for s in sorted(
+                {self.spool_of[b] for n in rest for b in (self.rig.ties[n].a, self.rig.ties[n].b)}
+            ):
                 self.shed(self.members(s))
 
     # ------------------------------------------------------------- the bench
