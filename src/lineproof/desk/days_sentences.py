@@ -189,6 +189,10 @@ SAID: dict[str, dict[str, str]] = {
         ENGLISH: "# joint   T test   . open   blank closed   r rain",
         SPANISH: "# junta   T prueba   . abierto   blanco cerrado   r lluvia",
     },
+    "drawn": {
+        ENGLISH: "black: a joint is made · line below: hands off · outlined: a test · blue: rain",
+        SPANISH: "negro: se hace una junta · raya abajo: no tocar · con borde: una prueba · azul: lluvia",
+    },
     "joints": {ENGLISH: "{n} joints", SPANISH: "{n} juntas"},
 }
 

@@ -6,6 +6,7 @@ from datetime import datetime, time, timedelta
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 from lineproof.desk.answer_days import DaysAnswer
+from lineproof.desk.days_sentences import said
 from lineproof.desk.words import ENGLISH
 from lineproof.desk.words_when import day_and_hour
 from lineproof.job.weather import WeatherRow
@@ -94,6 +95,7 @@ def days_svg(answer: DaysAnswer, weather: tuple[WeatherRow, ...] = (), language:
         SubElement(bar, "title").text = f"{t.section} {t.first:%H:%M}-{t.end:%H:%M}"
         name = SubElement(svg, "text", style, x=f"{x(t.first) + 3:.1f}", y=f"{y + 16:.1f}")
         name.text = t.section
+    SubElement(svg, "text", style, x="4", y=f"{height - 5:.1f}").text = said("drawn", language)
     return tostring(svg, encoding="unicode") + "\n"
 
 
