@@ -11,7 +11,11 @@ from lineproof.desk.web.page import PLACES
 from web_rig import browser, served, works
 
 SCREENS = [(360, 740), (820, 1180), (1440, 900)]
-LOOKED_AT = [*(path for path, _ in PLACES), "/lines/B-201", "/figures/head?height=22ft&density=1000kg/m3"]
+LOOKED_AT = [
+    *(path for path, _ in PLACES), "/lines/B-201", "/figures/head?height=22ft&density=1000kg/m3", "/issue",
+    "/may?verb=raise&subject=B-2&gauge=135psi&at=PG-2&medium=water", "/record/joint_made",
+    "/tape/fitting?of=elbow%20|%2090%20|%20pvc%20|%20sch80%20|%2012in%20|%20%20|%20E12-3",
+]  # fmt: skip
 LEAST = 44.0
 """Side of a target on a page for the office or the tablet; the joint card has its own. [CSS px]"""
 SMALL = """() => [...document.querySelectorAll('nav a, button, input, select, .rows a')]
@@ -72,3 +76,27 @@ def test_the_keyboard_alone_reaches_the_content_and_asks(there: tuple[str, Brows
     page.wait_for_url("**subject=B-201**")
     assert page.get_by_role("status").inner_text().startswith("CANNOT TELL")
     page.close()
+
+
+def test_a_length_is_tapped_on_large_keys_and_shown_back_before_it_is_kept(
+    there: tuple[str, Browser],
+) -> None:
+    address, started = there
+    context = started.new_context(viewport={"width": 360, "height": 740}, has_touch=True, is_mobile=True)
+    page = context.new_page()
+    page.set_default_timeout(60_000)
+    page.goto(address + LOOKED_AT[-1])
+    page.locator("input[name='d1.1']").tap()
+    pad = page.locator(".length-pad")
+    heights = pad.locator("button").evaluate_all("all => all.map(b => b.getBoundingClientRect().height)")
+    assert min(heights) >= 56.0
+    for key in ("6", "1/16"):
+        pad.get_by_role("button", name=key, exact=True).tap()
+    assert page.locator("input[name='d1.1']").input_value() == '6 1/16"'
+    page.locator("input[name='d2.1']").fill("6 1/16")
+    page.locator("select[name=by]").select_option("P-2")
+    page.get_by_role("button", name="Show it back before it is kept").tap()
+    page.get_by_text("4 pieces can be cut now").wait_for()
+    assert page.get_by_role("button", name="Keep it", exact=True).is_visible()
+    assert "built-in" not in page.inner_text("main")
+    context.close()

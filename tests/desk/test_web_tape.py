@@ -54,6 +54,7 @@ def test_a_fitting_is_measured_looked_at_kept_and_frees_its_pieces(job: Path) ->
     typed = {**form, "d1.1": "6 1/16", "d2.1": '6 1/16"', "act": "look"}  # a bare number is inches
     look = ask.post("/tape/fitting", data=typed)
     assert "4 pieces can be cut now" in look.text
+    assert "12 13/16" in look.text, "what the row holds so far is told"
     assert (job / "parts.csv").read_bytes() == before, "looking writes nothing"
     waiting = sum(p.cut is None for p in cut(job).cutting.pieces)
     keep = hidden(look, "/tape/fitting") | {"act": "keep"}

@@ -65,7 +65,7 @@ def record_link(f: Finding, section: str, gauge: str, back: str) -> str:
         kind = OF_JOINT[step]
         named = f.facts.get("subjects")
         joint = str(named[0]) if isinstance(named, tuple) and named else f.subject
-        fields |= {"joint": joint} if "/" in joint else {}
+        fields |= {"joint": joint} if "/" in joint and "(" not in joint else {}
         fields |= {"of": "pipe" if step == "read_wall" else "joint"} if kind == "reading" else {}
     elif step in ELSE:
         kind = ELSE[step]
