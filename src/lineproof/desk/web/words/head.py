@@ -48,9 +48,9 @@ SAID: Mapping[str, tuple[str, str]] = {
     "zero": ("Zero is proved: record it", "El cero está comprobado: anotarlo"),
     "foot": (
         "The approved procedure, the container's label, local codes and licensed or competent persons stand "
-        "above this page. Nothing leaves this machine.",
+        "above this page. Nothing leaves this machine and its paired phones.",
         "El procedimiento aprobado, la etiqueta del envase, el reglamento local y las personas con licencia "
-        "o competentes mandan sobre esta página. Nada sale de esta máquina.",
+        "o competentes mandan sobre esta página. Nada sale de esta máquina y de sus teléfonos emparejados.",
     ),
     "mark": (
         "Spanish to be read over by a native-speaking fitter",
