@@ -19,6 +19,7 @@ from lineproof.checks.curing import Cured
 from lineproof.checks.fittings import CentreToFace, LotCount, Measured, SocketDepth
 from lineproof.checks.flanges import Drilling, Faces, FaceSaid, Torque
 from lineproof.checks.geometry import AngleAsked, Closing, CouplingPlace, FieldPiece, Leftover, Room
+from lineproof.checks.hour import HourAt, Tent
 from lineproof.checks.joiners import Ahead, CrewSkill, HandsThere, Joiner, MockUp
 from lineproof.checks.last_gap import LastGap
 from lineproof.checks.made import Examined, Hand, Insertion, Makers, WholeRecord
@@ -671,6 +672,63 @@ case("missing: length", CANNOT_TELL, "no_run", length=None)
 case("missing: radius of a pipe not listed", CANNOT_TELL, "no_radius", material="cpvc")
 case("missing: radius of a bent run", CANNOT_TELL, "no_radius", travel=2 * IN)
 case("missing: signature", CANNOT_TELL, "not_signed", signed_by="P-1")
+
+# ---------------------------------------------------------------- hour
+
+NINE = datetime(2026, 11, 22, 9, 0, tzinfo=UTC)
+HALF_HOUR = timedelta(minutes=30)
+FINE, MIND, NOT_KNOWN, REFUSED = range(4)
+case = group(
+    "HRS-01", HourAt,
+    {"begins": NINE, "seen": True, "stands": FINE, "binds": "", "met": None, "held": None,
+     "now": NINE + HALF_HOUR, "pipe_read": NINE + timedelta(minutes=5), "hand_dry": NINE + HALF_HOUR},
+)  # fmt: skip
+case("go", GO)
+# half an hour is our own rule
+case("limit: a reading just under 30 minutes old", GO, pipe_read=NINE + timedelta(seconds=1))
+case("care: a reading 30 minutes old", CARE, "no_reading", pipe_read=NINE)
+case("care: a reading of later", CARE, "no_reading", pipe_read=NINE + 2 * HALF_HOUR)
+case("care: no dry hand", CARE, "no_reading", hand_dry=None)
+case("care: a forecast, whatever was read", CARE, "forecast", seen=False)
+case("stop: rain", STOP, "rain", stands=REFUSED, binds="rain", met=0.001, held=0.0)
+case("stop: rain soon", STOP, "rain_soon", stands=REFUSED, binds="rain_soon", met=3600.0, held=7200.0)
+case("stop: cold", STOP, "cold", stands=REFUSED, binds="cold", met=fahrenheit(39.0), held=fahrenheit(40.0))
+case("stop: wet", STOP, "wet", stands=REFUSED, binds="wet", met=-0.5, held=0.0)
+case("care: sun", CARE, "sun", stands=MIND, binds="sun", met=fahrenheit(95.0), held=fahrenheit(90.0))
+case("care: hot pipe", CARE, "hot", stands=MIND, binds="hot", met=fahrenheit(120.0), held=fahrenheit(110.0))
+case("care: near the dew point", CARE, "dew", stands=MIND, binds="dew", met=2.0, held=3.0)
+case("care: chilled film", CARE, "film", stands=MIND, binds="film", met=-1.0, held=0.0)
+case("care: too few hands", CARE, "hands", stands=MIND, binds="hands", met=4, held=3)
+case("missing: working time", CARE, "no_time", stands=MIND, binds="hands", held=3)
+case("missing: wind", CANNOT_TELL, "hole", stands=NOT_KNOWN, binds="hole", lacking=("wind",))
+case("missing: a row of the card", CANNOT_TELL, "no_row", stands=NOT_KNOWN, binds="no_row", met=280.0)
+case(
+    "missing: weather ahead",
+    CANNOT_TELL,
+    "rain_end",
+    stands=NOT_KNOWN,
+    binds="rain_end",
+    met=3600.0,
+    held=7200.0,
+)
+
+# heat, sparks and flame: 49 CFR 192.281(b)(3), Kentucky 815 KAR 20:071 s.1(3)
+case = group(
+    "TNT-01", Tent,
+    {"air": fahrenheit(60.0), "card_low": fahrenheit(40.0), "card_high": fahrenheit(100.0),
+     "heat_on_joint": False, "heater_out": True, "after": fahrenheit(45.0)},
+)  # fmt: skip
+case("go", GO)
+case("limit: the card's coldest", GO, air=fahrenheit(40.0), after=fahrenheit(40.0))
+case("go: a card without ends", GO, card_low=None, card_high=None)
+case("stop: heater by open primer", STOP, "heater", heater_out=False)
+case("stop: heat on the joint", STOP, "heat", heat_on_joint=True)
+case("stop: too cold in it", STOP, "band", air=fahrenheit(39.0))
+case("stop: too hot in it", STOP, "band", air=fahrenheit(101.0))
+case("stop: cold once it is down", STOP, "cold_after", after=fahrenheit(30.0))
+case("missing: where the heater is", CANNOT_TELL, "not_said", heater_out=None)
+case("missing: air in it", CANNOT_TELL, "not_said", air=None)
+case("missing: weather ahead", CANNOT_TELL, "after", after=None)
 
 # ---------------------------------------------------------------- last gap
 

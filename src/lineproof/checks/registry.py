@@ -35,6 +35,7 @@ MODULES = (
     "card_times",
     "conditions",
     "curing",
+    "hour",
     "joiners",
     "last_gap",
     "made",

@@ -62,8 +62,10 @@ from lineproof.job.toml_words import (
     Day,
     Flag,
     Humidity,
+    Latitude,
     Length,
     LengthOver0,
+    Longitude,
     Name,
     Read,
     Temperature,
@@ -101,10 +103,18 @@ class JobHead:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
-    """Where the job is, with its time zone by the IANA name, such as ``"America/Denver"``."""
+    """Where the job is, with its time zone by the IANA name, such as ``"America/Denver"``.
+
+    Parameters
+    ----------
+    latitude, longitude : float or None
+        North and east positive; None: the sun on the pipe cannot be told. [rad]
+    """
 
     name: Name
     timezone: Name
+    latitude: Latitude | None = None
+    longitude: Longitude | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

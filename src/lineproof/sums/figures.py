@@ -31,6 +31,7 @@ MODULES = (
     "takeout",
     "taper",
     "vapour",
+    "wall",
 )
 
 
