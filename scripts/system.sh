@@ -1,5 +1,5 @@
-# Programs that the tests need from the system, not from Python: a browser with its store of certificates, and
-# poppler to look at the papers.
+# Programs that the tests need from the system, not from Python: a browser with its store of certificates, poppler to
+# look at the papers, and npm to build the packed scripts anew.
 # Sourced by ./test. A missing one stops the gate; nothing is skipped for want of a tool.
 
 lp_system_tools() {
@@ -7,6 +7,7 @@ lp_system_tools() {
     command -v chromium >/dev/null 2>&1 || missing+=(chromium)
     command -v pdftoppm >/dev/null 2>&1 || missing+=(poppler-utils)
     command -v certutil >/dev/null 2>&1 || missing+=(libnss3-tools)
+    command -v npm >/dev/null 2>&1 || missing+=(nodejs npm)
     ((${#missing[@]})) || return 0
     if [[ $(id -u) == 0 ]] && command -v apt-get >/dev/null 2>&1; then
         printf '== installing %s\n' "${missing[*]}"

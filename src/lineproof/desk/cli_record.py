@@ -133,7 +133,7 @@ def export(
 
 @record.command("import")
 def import_file(
-    file: Annotated[Path, typer.Argument(help="A file that the export of another copy wrote.")],
+    file: Annotated[Path, typer.Argument(help="An export, a phone's entries, or texts of its codes.")],
     job: JobFolder = HERE,
     json: AsJson = False,
 ) -> None:

@@ -146,6 +146,36 @@ CARD: Mapping[str, tuple[str, str]] = {
         "guardando. Envíe lo que espera.",
     ),
     "photos_wait": ("○ photos on this phone only: {n}", "○ fotos solo en este teléfono: {n}"),
+    "scan_can": ("Scan the can", "Escanear la lata"),
+    "as_codes": ("Show entries as codes", "Mostrar los registros como códigos"),
+    "codes_how": (
+        "No network: hold another phone or the laptop before this screen, page All joints, Read codes. "
+        "The codes come round again and again.",
+        "Sin red: ponga otro teléfono o la computadora frente a esta pantalla, página Todas las juntas, Leer "
+        "códigos. Los códigos se repiten.",
+    ),
+    "frame_of": ("code {n} of {of}", "código {n} de {of}"),
+    "pace": ("Faster or slower", "Más rápido o más lento"),
+    "read_codes": ("Read codes of another phone", "Leer códigos de otro teléfono"),
+    "read_camera": ("Read with the camera", "Leer con la cámara"),
+    "read_pictures": ("Read from pictures", "Leer de fotos"),
+    "read_text": ("Or the text of the codes, one on each line", "O el texto de los códigos, uno por línea"),
+    "read_so_far": (
+        "{n} of {of} codes read; missing: {missing}",
+        "{n} de {of} códigos leídos; faltan: {missing}",
+    ),
+    "read_all": (
+        "All {n} codes read; the entries are kept here and sent on.",
+        "Los {n} códigos están leídos; los registros se guardan aquí y se envían.",
+    ),
+    "read_bad": (
+        "The codes do not fit together. Read them all again.",
+        "Los códigos no coinciden. Léalos todos otra vez.",
+    ),
+    "carried": (
+        "Entries of another phone wait here to be sent. {sentence}",
+        "Registros de otro teléfono esperan aquí para enviarse. {sentence}",
+    ),
     "photo_owed": ("photo owed", "se debe la foto"),
     "examine": ("Examined by another person", "Revisada por otra persona"),
     "examined": ("examined", "revisada"),

@@ -12,6 +12,7 @@ from typing import Any
 from lineproof.floor.errors import BadInput, EntrySealed, Place
 from lineproof.job.write import why, write_whole
 from lineproof.logbook.entry import Entry, canonical, is_seal, parse
+from lineproof.logbook.frames import entries_from
 from lineproof.logbook.kinds import faults
 from lineproof.logbook.merge import take_in
 from lineproof.logbook.shelf import LARGEST as LARGEST_FILE
@@ -19,6 +20,7 @@ from lineproof.logbook.store import Bare, JobStore, Taken
 
 FORMAT = 1
 ABOUT, ENTRIES, RECEIPTS, HASHES = "about.json", "entries.jsonl", "receipts.jsonl", "hashes.json"
+FRAMES = (b"LPZ1:", b"LPF1:")
 LARGEST = 4 * 1024**3
 """A carried file that unpacks to more than this is not taken. [bytes]"""
 
@@ -87,7 +89,8 @@ def export_to(store: JobStore, path: Path) -> str:
 def import_from(store: Bare, path: Path) -> Taken:
     """Take in everything from a carried file, or nothing if a part of it is not as it was written.
 
-    A plain file of entries, one on each line as a phone writes it, is taken as well.
+    A plain file of entries, one on each line as a phone writes it, is taken as well, and so is one of the
+    frames of codes that a phone shows.
 
     Parameters
     ----------
@@ -148,16 +151,22 @@ def _plain_entries(path: Path) -> list[Entry] | None:
     """The entries of a plain file; None for a file that is not one."""
     try:
         with path.open("rb") as file:
-            if file.read(1) != b"{":
+            begins = file.read(5)
+            if not begins.startswith((b"{", *FRAMES)):
                 return None
             if path.stat().st_size > LARGEST_PLAIN:
                 raise BadInput("the file is too large", allowed=f"{LARGEST_PLAIN // 1024**2} MiB")
             file.seek(0)
-            lines = file.read().split(b"\n")
+            content = file.read()
     except OSError as error:
         raise BadInput(f"the file cannot be read: {why(error)}", place=Place(path.name)) from error
+    if begins.startswith(FRAMES):
+        try:
+            content = entries_from(content.decode("ascii", "replace").splitlines())
+        except BadInput as error:
+            raise error.at(file=path.name) from error
     entries = []
-    for n, line in enumerate(lines, 1):
+    for n, line in enumerate(content.split(b"\n"), 1):
         if not line:
             continue
         try:

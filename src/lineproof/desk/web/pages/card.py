@@ -31,7 +31,8 @@ STATIC = Path(__file__).parent.parent / "static"
 SHELL = "/card/"
 WORDS = "/card/words.json"
 _KEPT = (
-    "bytes", "card", "clock", "measure", "outbox", "panels", "photo", "shelf", "signals", "words", "writer",
+    "bytes", "card", "carry", "clock", "codes", "frames", "measure", "outbox", "panels", "photo", "shelf",
+    "signals", "words", "writer",
 )  # fmt: skip
 
 
@@ -53,6 +54,7 @@ def kept() -> dict[str, str]:
     """
     files = {f"/static/card/{name}.js": STATIC / "card" / f"{name}.js" for name in _KEPT}
     files["/static/card/card.css"] = STATIC / "card" / "card.css"
+    files["/static/vendor/qr.js"] = STATIC / "vendor" / "qr.js"
     files["/static/mark.svg"] = STATIC / "mark.svg"
     told = {path: file.read_bytes() for path, file in files.items()}
     told |= {SHELL: _shell(), WORDS: _words(), "/card/card.webmanifest": _manifest()}

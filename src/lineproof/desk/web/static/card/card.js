@@ -1,5 +1,6 @@
 // The joint card: what is kept on this phone, what is shown of it, and one tap at a time.
 import { BOOT, momentText, mono, wrongBy } from "./clock.js";
+import { codesPanel, showCodes } from "./carry.js";
 import { Outbox, asFile, fetchJob } from "./outbox.js";
 import { jointPanel, startPanel, tick } from "./panels.js";
 import { open } from "./shelf.js";
@@ -15,7 +16,7 @@ const main = document.getElementById("card");
 
 export const app = {
   job: null, shelf: null, writer: null, outbox: null, joint: null, issue: "", entries: [], draft: null, beats: {},
-  waiting: 0, ask: null, ui: {}, busy: false, failed: false, kept: false, safe: true, full: false, crammed: false, photos: [], rest: 0, update: null, closed: false,
+  waiting: 0, ask: null, ui: {}, busy: false, failed: false, kept: false, safe: true, full: false, crammed: false, photos: [], carried: 0, codes: null, rest: 0, update: null, closed: false,
 };
 
 export const el = (tag, told = {}, ...inside) => {
@@ -61,6 +62,7 @@ export const reload = async () => {
   if (app.shelf === null) return;
   app.waiting = await app.outbox.waiting();
   app.photos = await app.shelf.keys("photos");
+  app.carried = (await app.shelf.keys("carried")).length;
   if (app.joint) {
     app.entries = await app.shelf.all("entries", "joint", app.joint);
     app.draft = (await app.shelf.get("drafts", app.joint)) ?? null;
@@ -123,7 +125,7 @@ export const send = async () => {
   await app.outbox.send();
   await reload().catch(() => {});
   if (app.outbox.cleared !== before) await refreshJob();
-  if (!app.busy && !typing()) render();
+  if (!app.busy && !typing() && !document.getElementById("camera") && !app.codes) render();
 };
 const typing = () => /^(INPUT|TEXTAREA|SELECT)$/.test(document.activeElement?.tagName ?? "");
 
@@ -132,7 +134,7 @@ const typing = () => /^(INPUT|TEXTAREA|SELECT)$/.test(document.activeElement?.ta
 export const go = async (path) => { history.pushState(null, "", path); await route(); };
 const route = async () => {
   const [, , line, number] = location.pathname.split("/").map(decodeURIComponent);
-  Object.assign(app, { joint: line && number ? `${line}/${number}` : null, ask: null, ui: {}, entries: [], draft: null, kept: false, said: "", rest: 0 });
+  Object.assign(app, { joint: line && number ? `${line}/${number}` : null, ask: null, ui: {}, entries: [], draft: null, kept: false, said: "", codes: null, read: "", rest: 0 });
   app.issue = new URLSearchParams(location.search).get("issue") ?? "";
   await reload();
   render();
@@ -175,6 +177,7 @@ const banners = () => {
   if (!app.safe) say("tell", t("not_safe"));
   if (app.full) say("stop", t("nearly_full"));
   if (app.said) say("stop", app.said);
+  if (app.carried) say("tell", t("carried", { sentence: app.outbox.carried }));
   if (app.photos.length && !app.waiting) say("", t("photos_wait", { n: app.photos.length }));
   const state = app.outbox?.state;
   if ((app.waiting || app.photos.length) && ["offline", "portal", "strange", "refused"].includes(state)) say(state === "offline" ? "" : "tell", t(state, { sentence: app.outbox.sentence }));
@@ -201,6 +204,7 @@ const foot = () => [
   el("p", { class: "small" }, t("caution")),
   app.writer?.who && app.job ? el("button", { id: "who", tap: () => { app.writer.who = ""; render(); } }, t("writes", { name: app.job.people.find((p) => p.uuid === app.writer.who)?.name ?? "?" })) : "",
   app.shelf ? el("button", { id: "file", tap: saveFile }, t("as_file")) : "",
+  app.shelf && app.job && !app.codes ? el("button", { id: "codes", tap: showCodes }, t("as_codes")) : "",
   app.joint ? el("a", { class: "tap", href: "/card/", tap: (e) => { e.preventDefault(); go("/card/"); } }, t("all_joints")) : el("a", { class: "tap", href: "/" }, t("list_page")),
 ];
 
@@ -215,6 +219,7 @@ export const render = () => {
   const inside = [top(), ...banners()];
   if (app.job === null) inside.push(el("h1", {}, t("joints")), el("p", { class: "note tell" }, t("no_job_yet")));
   else if (!app.writer.who) inside.push(...whoPanel());
+  else if (app.codes) inside.push(...codesPanel());
   else if (app.ask) inside.push(...askPanel());
   else inside.push(...(app.joint ? jointPanel() : startPanel()));
   const open = new Set([...main.querySelectorAll("details[open]")].map((d) => d.id));
@@ -265,7 +270,7 @@ const start = async () => {
   addEventListener("pagehide", beat);
   setInterval(tick, 500);
   setInterval(beat, BEAT_MS);
-  setInterval(() => { if (app.waiting || app.photos.length) send(); }, SEND_MS);
+  setInterval(() => { if (app.waiting || app.photos.length || app.carried) send(); }, SEND_MS);
   if (last) refreshJob().then(() => { if (!app.busy && !typing()) render(); });
   send();
   document.documentElement.dataset.ready = "yes";

@@ -1,6 +1,7 @@
 // What waits is sent again and again until the job answers with the seal of that very entry. Any other answer,
 // such as the page of a portal that also says 200, clears nothing.
 import { hold } from "./clock.js";
+import { linesOf } from "./frames.js";
 import { PART } from "./photo.js";
 
 const AT_ONCE = 200, BYTES = 400000, PATIENCE_MS = 20000;
@@ -17,12 +18,12 @@ const asked = async (path, options = {}) => {
 export class NotOurs extends Error {}
 
 export class Outbox {
-  constructor(shelf, writer) { Object.assign(this, { shelf, writer, running: null, state: "", sentence: "", notes: [], cleared: 0 }); }
+  constructor(shelf, writer) { Object.assign(this, { shelf, writer, running: null, state: "", sentence: "", notes: [], carried: "", cleared: 0 }); }
 
   waiting() { return this.shelf.count("entries", "waiting", 1); }
 
   send() {
-    this.running ??= this.#send().then(() => (this.state === "clear" ? this.#photos() : null)).finally(() => { this.running = null; });
+    this.running ??= this.#send().then(() => (this.state === "clear" ? this.#carried().then(() => this.#photos()) : null)).finally(() => { this.running = null; });
     return this.running;
   }
 
@@ -44,6 +45,30 @@ export class Outbox {
         }
         this.notes = [...new Set([...this.notes, ...(told.notes ?? [])])];
         if (!(await this.#clear(some, told.entries ?? []))) { this.#say("strange"); return; }
+      }
+    } catch (error) {
+      this.#say(error instanceof NotOurs ? "portal" : "offline");
+    }
+  }
+
+  // What this phone read from another one's screen: those entries go as they are, and only their seals let them go.
+  async #carried() {
+    this.carried = "";
+    try {
+      for (const { hash, bytes } of await this.shelf.all("carried")) {
+        const lines = await linesOf(bytes);
+        let good = lines.length > 0;
+        for (let n = 0; good && n < lines.length;) {
+          const some = lines.slice(n, n + AT_ONCE).filter((one) => one.writer === lines[n].writer);
+          const told = await asked("/sync/entries", {
+            method: "POST", headers: { "content-type": "application/x-ndjson" }, body: new Blob(some.flatMap((e) => [e.raw, LF])),
+          });
+          const seals = new Map((told.entries ?? []).map((k) => [k.id, k.seal]));
+          good = told.lineproof === "taken" && some.every((e) => seals.get(e.id) === e.seal);
+          if (!good) this.carried = String(told.sentence ?? "");
+          n += some.length;
+        }
+        if (good) { await this.shelf.remove("carried", hash); this.cleared += 1; }
       }
     } catch (error) {
       this.#say(error instanceof NotOurs ? "portal" : "offline");
@@ -109,3 +134,8 @@ export const fetchJob = async () => {
 
 // The second way out: the same bytes in a file, one entry on each line.
 export const asFile = async (shelf) => new Blob((await shelf.all("entries")).flatMap((e) => [e.raw, LF]), { type: "application/x-ndjson" });
+// As frames of codes: what waits; all of it where nothing waits.
+export const asBytes = async (shelf) => {
+  const waiting = await shelf.all("entries", "waiting", 1), some = waiting.length ? waiting : await shelf.all("entries");
+  return new Uint8Array(await new Blob(some.flatMap((e) => [e.raw, LF])).arrayBuffer());
+};

@@ -1,5 +1,7 @@
 // The panels of a joint: line zero, the steps in order, the clocks that run, and what else is told of it.
 import { act, app, el, go, insist, keepDraft, now, takePhoto, write } from "./card.js";
+import { readPanel } from "./carry.js";
+import { look } from "./codes.js";
 import { momentText, passed, passedAtMost, read } from "./clock.js";
 import { length, lengthText, metres, percent, stepsOf, temperature } from "./measure.js";
 import { awake, call } from "./signals.js";
@@ -242,6 +244,14 @@ const choice = (id, word, value, rows, change) => el("label", {}, word,
   el("select", { id, change: (e) => act(() => change(e.target.value), { rest: 0 }) }, el("option", { value: "" }, t("nobody")),
     ...rows.map(([v, said]) => el("option", { value: v, selected: v === value }, said))));
 
+// The code on a can: its name or its lot, as the list has it; anything else is looked past.
+const scanned = async (f, text) => {
+  const word = text.trim(), found = app.job.cans.find((c) => [c.can, c.lot].filter(Boolean).includes(word));
+  if (!found || (found.holds !== "cement" && found.holds !== "primer")) return false;
+  await act(() => keepDraft({ [found.holds]: canKey(found) }), { rest: 0 });
+  return true;
+};
+
 const boxesPanel = (f) => {
   const roles = app.draft?.roles ?? {}, d = app.draft ?? {}, m = d.measured ?? {};
   const people = app.job.people.map((p) => [p.uuid, p.name]);
@@ -255,6 +265,7 @@ const boxesPanel = (f) => {
       ...ROLES.map((r) => choice(`role-${r}`, t(r), roles[r] ?? "", people, (v) => keepDraft((was) => ({ roles: { ...was.roles, [r]: v } }))))),
     el("details", { id: "cans" }, el("summary", {}, `${t("cans")}: ${[can(d.cement), can(d.primer)].filter(Boolean).map((c) => c.can || c.lot).join(", ") || "—"}`),
       choice("can-cement", t("cement"), d.cement ?? "", cans("cement"), (v) => keepDraft({ cement: v })),
+      navigator.mediaDevices ? el("button", { class: "tap", id: "scan-can", tap: () => look(document.getElementById("eye-can"), (text) => scanned(f, text)).catch(() => {}) }, t("scan_can")) : "", el("div", { id: "eye-can" }),
       f.method === "two-step" ? choice("can-primer", t("primer"), d.primer ?? "", cans("primer"), (v) => keepDraft({ primer: v })) : ""),
     el("details", { id: "measured" }, el("summary", {}, `${t("temperatures")}: ${m.joint_temperature == null ? "—" : `${m.joint_temperature} °${unit}`}`),
       el("h2", {}, t("joint_temperature")), stepper("joint-temperature", m.joint_temperature ?? null, (n) => `${n} °${unit}`, [1, 10], (by) => change("joint_temperature", by, far ? 60 : 15, far ? -20 : -29, far ? 160 : 71)),
@@ -405,21 +416,7 @@ const openTyped = (typed) => {
   go(`/card/${(found ?? name).split("/").map(encodeURIComponent).join("/")}${tag ? `?issue=${encodeURIComponent(tag[3])}` : ""}`);
 };
 
-const scan = async () => {
-  const camera = await navigator.mediaDevices.getUserMedia({ video: { facingMode: "environment" } });
-  const video = el("video", { playsinline: true, id: "camera" });
-  video.srcObject = camera;
-  document.getElementById("scan").after(video);
-  await video.play();
-  const detector = new BarcodeDetector({ formats: ["qr_code"] });
-  const look = async () => {
-    const [code] = await detector.detect(video).catch(() => []);
-    if (!video.isConnected || code) camera.getTracks().forEach((track) => track.stop());
-    if (code) openTyped(code.rawValue);
-    else if (video.isConnected) setTimeout(look, 200);
-  };
-  look();
-};
+const scan = () => look(document.getElementById("eye-tag"), (text) => (TAG.test(text.trim()) ? (openTyped(text), true) : false));
 
 export const startPanel = () => {
   const lines = new Map();
@@ -432,9 +429,10 @@ export const startPanel = () => {
     app.ui.wrong ? el("p", { class: "note stop", role: "alert" }, app.ui.wrong) : "",
     el("label", {}, t("tag_or_number"), el("input", { id: "tag", autocapitalize: "characters", autocomplete: "off", enterkeyhint: "go" })),
     el("button", { class: "wide", id: "open", tap: () => openTyped(document.getElementById("tag").value) }, t("go_there")),
-    "BarcodeDetector" in window && navigator.mediaDevices ? el("button", { id: "scan", tap: () => scan().catch(() => {}) }, t("scan")) : "",
+    navigator.mediaDevices ? el("button", { id: "scan", tap: () => scan().catch(() => {}) }, t("scan")) : "", el("div", { id: "eye-tag" }),
     ...[...lines].map(([of, names]) => el("details", { id: `line-${of}` }, el("summary", {}, `${t("line")} ${of} · ${names.length}`),
       ...names.map((name) => el("a", { class: "tap", href: `/card/${name}`, tap: (e) => { e.preventDefault(); go(`/card/${name.split("/").map(encodeURIComponent).join("/")}`); } },
         name, app.job.told[name]?.made ? ` · ✓ ${t("made")}` : "")))),
+    readPanel(),
   ];
 };

@@ -15,6 +15,7 @@ export const STEPS = [
     tx.objectStore("entries").createIndex("joint", "joint");
   },
   (db) => { db.createObjectStore("photos", { keyPath: "digest" }); },
+  (db) => { db.createObjectStore("carried", { keyPath: "hash" }); },
 ];
 
 export const open = (name, steps = STEPS) => new Promise((done, failed) => {
