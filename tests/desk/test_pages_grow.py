@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import sqlite3
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -20,14 +19,14 @@ pytestmark = pytest.mark.slow
 
 FEW, MANY = 100, 2_000
 PAGES = ("/", "/lines", "/tape", "/pieces", "/joints", "/may", "/people", "/papers")
-MOST_SQL = 40
+MOST_SQL = 60
 """Statements of a page once the job is held. [-]"""
 MOST_BYTES = 250_000
 """Largest page that a phone is given. [bytes]"""
 
 
 @pytest.fixture
-def said(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[str]]:
+def said(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """Every statement of SQL from here on."""
     told: list[str] = []
     connect = sqlite3.connect
@@ -38,7 +37,7 @@ def said(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[str]]:
         return made
 
     monkeypatch.setattr("lineproof.logbook.sqlite_store.sqlite3.connect", traced)
-    yield told
+    return told
 
 
 def recorded(folder: Path, entries: int) -> TestClient:

@@ -21,7 +21,6 @@ from zoneinfo import ZoneInfo
 from lineproof.desk.answer_now import NowAnswer
 from lineproof.desk.record_book import (
     FILE,
-    head_of,
     job_uuid,
     people_of,
     record_of,
@@ -107,18 +106,21 @@ class JobSite:
 
     def begin(self) -> None:
         """Start to read the job, so that the first page need not wait for all of it."""
+        threading.Thread(target=self._read_ahead, name="ahead", daemon=True).start()
+
+    def _read_ahead(self) -> None:
         for ask in (self.state, self.pack, self.now):
-            token = patience.set(0.0)
             try:
                 ask()
-            except (StillReading, LineproofError):
+            except LineproofError:
                 pass  # a page says which
-            finally:
-                patience.reset(token)
+            except RuntimeError:
+                return  # the server stops
 
     def _as_it_stands(self) -> str:
         """Files and record, by their content."""
-        return f"{content_of(self.folder)} {head_of(self.folder)}"
+        head = self._waited(self._reads.submit(self._log.log)).head
+        return f"{content_of(self.folder)} {head}"
 
     def pack(self) -> Pack:
         """The plan of the job as its files and its record stand.
