@@ -25,6 +25,7 @@ sys.path.insert(0, str(ROOT / "src"))
 
 from lineproof.book.sizes import Size  # noqa: E402 - the package is found through the line above
 from lineproof.desk.answer_days import DaysAnswer  # noqa: E402
+from lineproof.desk.answer_hours import HoursAnswer  # noqa: E402
 from lineproof.desk.answer_may import MayAnswer  # noqa: E402
 from lineproof.desk.answer_now import NowAnswer  # noqa: E402
 from lineproof.desk.answer_pack import PackAnswer  # noqa: E402
@@ -60,6 +61,7 @@ KINDS: dict[str, tuple[type, str]] = {
     "figure": (FigureAnswer, "lineproof figure NAME name=value --json"),
     "figures": (FiguresAnswer, "lineproof figure --json and lineproof figure NAME --json"),
     "days": (DaysAnswer, "lineproof days --json"),
+    "hours": (HoursAnswer, "lineproof hours --json"),
     "may": (MayAnswer, "lineproof may move, lower, load and open SUBJECT --json"),
     "may-raise": (RaiseAnswer, "lineproof may fill SECTION --json and lineproof may raise SECTION --json"),
     "now": (NowAnswer, "lineproof now --json"),

@@ -286,6 +286,42 @@ def days(
     )  # fmt: skip
 
 
+@app.command()
+def hours(
+    line: Annotated[str, typer.Option("--line", help="Line; that with the largest joint unless said.")] = "",
+    days: Annotated[int, typer.Option("--days", help="How many days, 1 to 14.")] = 3,
+    colour: Annotated[str, typer.Option("--colour", help="Of the pipe: white, grey or black.")] = "grey",
+    shade: Annotated[bool, typer.Option("--shade", help="A cover keeps sun and sky off the pipe.")] = False,
+    tent: Annotated[str, typer.Option("--tent", help="It stands in a tent; its air, such as 60F.")] = "",
+    heater_out: Annotated[
+        bool | None,
+        typer.Option("--heater-out/--heater-in", help="The heater is out before primer is opened, or not."),
+    ] = None,
+    heat_off: Annotated[
+        bool | None,
+        typer.Option("--heat-off/--heat-on", help="No heat points at the joint, or it does."),
+    ] = None,
+    pipe: Annotated[str, typer.Option("--pipe", help="Pipe temperature as read at it, such as 61F.")] = "",
+    dry_hand: Annotated[
+        bool, typer.Option("--dry-hand", help="A dry hand was run over pipe and socket and stayed dry.")
+    ] = False,
+    read_at: Annotated[str, typer.Option("--read-at", help="When both were read; now unless said.")] = "",
+    svg: Annotated[Path | None, typer.Option("--svg", help="Writes the strip as a picture.")] = None,
+    language: Language = "en",
+    when: When = "",
+    job: JobFolder = HERE,
+    json: AsJson = False,
+) -> None:
+    """Which hours of the coming days a joint can be made in, what binds each, and what would lift it."""
+    from lineproof.desk.verbs_hours import run_hours
+
+    run_hours(
+        job, when=when, days=days, line=line, colour=colour, shade=shade, tent=tent, heater_out=heater_out,
+        heat_off=heat_off, pipe=pipe, dry_hand=dry_hand, read_at=read_at, svg=svg, language=language,
+        as_json=json,
+    )  # fmt: skip
+
+
 app.add_typer(may)
 
 

@@ -254,8 +254,9 @@ class _Teller:
     def _without(self, begins: datetime) -> HourRow:
         found = ask("HRS-01", self._facts(begins, False, 2, "hole", None, None, ("weather",)), self.book)
         return HourRow(
-            begins=begins, verdict=found.verdict, binds="hole", measured=None, limit=None, seen=False, air=None,
-            pipe=None, pipe_coldest=None, dew_point=None, film=None, dry_for=None, hands=None, finding=found,
+            begins=begins, verdict=found.verdict, binds="hole", measured=None, limit=None, seen=False,
+            air=None, pipe=None, pipe_coldest=None, dew_point=None, film=None, dry_for=None, hands=None,
+            finding=found,
         )  # fmt: skip
 
     def row(self, k: int) -> HourRow:
