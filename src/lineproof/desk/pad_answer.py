@@ -5,13 +5,14 @@ Nothing is kept between two questions: the pad sends the text as it stands and o
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 
 from lineproof.desk.drawing.held import Hold, Holder, steady_names
 from lineproof.desk.drawing.sheets import line_sheets
+from lineproof.desk.drawing.svg import SIDE_WORDS
 from lineproof.floor.errors import LineproofError
 from lineproof.job.files import Folder
 from lineproof.job.folder import read_job
@@ -81,7 +82,7 @@ class PadAnswer:
     troubles : tuple of PadTrouble
         Empty if the job can be planned with this text.
     sheets : tuple of str
-        The drawing, as SVG.
+        The drawing, as SVG, each sheet with its side table as HTML.
     north : str
         Where north points on it: ``"right"`` or ``"left"``.
     whole : bool
@@ -117,6 +118,7 @@ def pad_answer(
     *,
     recorded: frozenset[str] = frozenset(),
     last: tuple[str, Hold] | None = None,
+    side: Sequence[str] = SIDE_WORDS,
 ) -> PadAnswer:
     """One step on a walk, and the walk as it stands then.
 
@@ -135,6 +137,8 @@ def pad_answer(
         Ids of joints that have a record: they may not be lost.
     last : tuple, optional
         The text of the last drawing and its positions, to start from.
+    side : sequence of str
+        Words over the side table of a sheet.
 
     Returns
     -------
@@ -172,7 +176,7 @@ def pad_answer(
         except LineproofError:
             drawn = ()  # a line without a leg has nothing to draw yet
         hold = holder.hold(len(drawn))
-        sheets = tuple(s.svg for s in drawn)
+        sheets = tuple(s.on_screen(side) for s in drawn)
         north = "left" if drawn and "left" in drawn[0].view.north.value else "right"
         joints = sum(j.line == line for j in made.cutting.joints)
         pieces = sum(p.line == line for p in made.cutting.pieces)

@@ -17,10 +17,11 @@ import numpy as np
 
 from lineproof.desk.drawing.cut import Unit
 from lineproof.desk.drawing.ink import Box
+from lineproof.desk.drawing.meet import Floats
 from lineproof.desk.drawing.place import Placed, Stand
 from lineproof.desk.drawing.project import XY, North, View, project
 from lineproof.desk.drawing.scene import LineScene
-from lineproof.desk.drawing.spread import Floats, Spread
+from lineproof.desk.drawing.spread import Spread
 from lineproof.desk.drawing.trace import Ask
 from lineproof.job.graph import LineGraph, Vec
 from lineproof.plan.model import Cutting, JointKind
@@ -238,7 +239,7 @@ class Holder:
         by = (median(s[0] for s in shifts), median(s[1] for s in shifts))
         shift = (sheet.shift[0] + by[0], sheet.shift[1] + by[1])
         crowd = spread.crowding(gaps)[0]
-        if crowd > sheet.crowd + CROWD_MORE:
+        if crowd > sheet.crowd + CROWD_MORE or spread.meeting(gaps):
             return None
         low, high = spread.corners(gaps)
         inside = (

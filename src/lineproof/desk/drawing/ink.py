@@ -107,6 +107,10 @@ class Stroke:
     ref : str
         What it belongs to.
     thick, dashed, closed, filled : bool
+    pattern : int
+        Dots between its dashes, 0 for none. [-]
+    start : float
+        Where in the pattern it begins, so that a pattern runs on over a break. [mm]
     """
 
     points: tuple[XY, ...]
@@ -116,6 +120,8 @@ class Stroke:
     dashed: bool = False
     closed: bool = False
     filled: bool = False
+    pattern: int = 0
+    start: float = 0.0
 
     @property
     def segments(self) -> tuple[Segment, ...]:

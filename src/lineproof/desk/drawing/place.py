@@ -7,9 +7,11 @@ overlaps a label, a stroke or a leader.
 from __future__ import annotations
 
 import math
-import string
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import combinations
+
+import numpy as np
 
 from lineproof.desk.drawing.grid import STANDS, Grid
 from lineproof.desk.drawing.ink import (
@@ -25,40 +27,29 @@ from lineproof.desk.drawing.ink import (
 )
 from lineproof.desk.drawing.project import XY
 from lineproof.desk.drawing.scene import Kind
+from lineproof.desk.drawing.stand_off import (
+    BESIDE,
+    FAR_RINGS,
+    FINE_WAYS,
+    LEADER_WAYS,
+    OF_A_PLACE,
+    OFF_AXIS,
+    RINGS,
+    WEDGE_MM,
+    around_point,
+    at_bar_tip,
+    key_names,
+    leader_to,
+    reach_along,
+    slope_wedge,
+    support,
+)
 from lineproof.desk.drawing.trace import Ask, Drawn
 
-BESIDE: dict[Kind, tuple[float, ...]] = {
-    Kind.JOINT: (0.7, 1.6),
-    Kind.PIECE: (0.9, 1.8),
-    Kind.LENGTH: (1.1, 2.2),
-    Kind.TAPE: (1.1, 2.2),
-    Kind.SLOPE: (1.1, 2.2),
-    Kind.ROLL: (1.1, 2.2, 3.2),
-    Kind.END: (2.0, 3.2, 4.6),
-    Kind.BRANCH: (0.9, 1.8, 3.0),
-    Kind.MATCH: (0.9, 2.0, 3.2, 5.6),
-    Kind.PART: (1.2, 2.2, 3.2, 4.4),
-    Kind.LEVEL: (1.2, 2.2, 3.2, 4.4),
-}
-"""How far a label stands off without a leader. [mm]"""
-OF_A_PLACE = frozenset((Kind.END, Kind.BRANCH, Kind.MATCH, Kind.PART, Kind.LEVEL))
-"""Labels that stand about a point, not along a leg."""
-RINGS = (4.0, 5.5, 7.5, 10.0, 13.0, 16.5, 21.0, 26.0)
-"""How far off a label may stand at the end of a leader. [mm]"""
-FAR_RINGS = (*RINGS, 31.0, 37.0, 44.0, 54.0, 66.0, 80.0)
-LEADER_ENDS = 0.45
-"""A leader stops this short of its label and of what it points to. [mm]"""
-LEADER_WAYS: tuple[XY, ...] = tuple(
-    (math.cos(math.radians(a)), math.sin(math.radians(a)))
-    for a in (-60, 60, -120, 120, 0, 180, -45, 45, -135, 135, -75, 75, -105, 105, -15, 15, 165, -165)
-)
-"""Ways of a leader: none along an axis of the drawing, so that it is not taken for a bar or a pipe. [1]"""
-FINE_WAYS: tuple[XY, ...] = tuple(
-    (math.cos(math.radians(a)), math.sin(math.radians(a))) for a in range(5, 365, 10)
-)
-OFF_AXIS = math.sin(math.radians(7.0))
-WEDGE_MM = 4.6
-"""Room of the little wedge before a slope. [mm]"""
+SHOVED = 12
+"""So many neighbours are asked to make room for a label. [-]"""
+SHOVED_TWO = 8
+"""And any two of so many, for a key. [-]"""
 FIRST = {
     Kind.JOINT: 0, Kind.PIECE: 1, Kind.LENGTH: 2, Kind.TAPE: 3, Kind.MATCH: 1, Kind.BRANCH: 4, Kind.END: 3,
     Kind.SLOPE: 4, Kind.PART: 5, Kind.ROLL: 6, Kind.LEVEL: 6,
@@ -79,7 +70,7 @@ class TableRow:
 Stand = tuple[XY, int]
 """Where a label stands: its middle from its first point [mm], and the point its leader goes to (-1: none)."""
 NOWHERE: Stand = ((0.0, 0.0), -2)
-"""Of a label whose key found no place either: it is in the side table only."""
+"""Of a label whose key found no place either."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +142,9 @@ class _Placer:
     """Label to its box, its leader, and its key if it stands in the side table."""
     choices: list[list[Box]] = field(default_factory=list)
     table: list[TableRow] = field(default_factory=list)
+    short: dict[int, Ask] = field(default_factory=dict)
+    """Labels that stand in the side table, as the key letters that stand for them."""
+    names: Iterator[str] = field(default_factory=lambda: key_names())
 
     def run(
         self, give_up: float, standing: int, last: Mapping[int, Stand], last_keys: Mapping[int, Stand]
@@ -158,7 +152,7 @@ class _Placer:
         for n, stand in last.items():
             self.again(n, stand, self.asks[n])
         self.choices = [
-            [] if n in self.at or n in last_keys else [box for box in self.beside(ask) if self.grid.free(box)]
+            [] if n in self.at or n in last_keys else [box for box in self.open(ask) if self.grid.free(box)]
             for n, ask in enumerate(self.asks)
         ]
         order = sorted(
@@ -189,7 +183,13 @@ class _Placer:
         total = len(self.asks) + standing
         whole = total - len(keyed) >= give_up * total
         if whole:
+            for n in [n for n in keyed if n not in last_keys]:
+                spot = self.shove(self.asks[n], RINGS, keyed=(False,))
+                if spot is not None:
+                    self.put(n, *spot)
+                    keyed.remove(n)
             self.keys(keyed, last_keys)
+            whole = give_up == 0.0 or all(n in self.at for n in self.short)
         words: list[Words] = []
         strokes: list[Stroke] = []
         for n in sorted(self.at):
@@ -197,10 +197,11 @@ class _Placer:
         led = sum(leader is not None and not key for _, leader, key in self.at.values())
         asked = len(self.asks)
         stands = {n: self.stand(n) for n in self.at if not self.at[n][2]}
-        keys = {n: self.stand(n) if n in self.at else NOWHERE for n in keyed}
-        direct = asked - len(keyed)
-        table = tuple(self.table)
-        return Placed(tuple(words), tuple(strokes), table, direct, led, asked, whole, stands, keys)
+        keys = {n: self.stand(n) if n in self.at else NOWHERE for n in self.short}
+        direct = asked - max(len(keyed), len(self.short))
+        return Placed(
+            tuple(words), tuple(strokes), tuple(self.table), direct, led, asked, whole, stands, keys
+        )
 
     def again(self, n: int, stand: Stand, ask: Ask, key: str = "") -> None:
         """Put a label or its key where it stood before, if that is still free."""
@@ -211,7 +212,7 @@ class _Placer:
         if to < 0:
             self.put(n, box, None, key)
         elif to < len(ask.points):
-            leader = _leader(box, ask.points[to], 0.0 if key else OFF_AXIS)
+            leader = leader_to(box, ask.points[to], 0.0 if key else OFF_AXIS)
             if leader is not None and self.grid.clear(leader, ask.points[to]):
                 self.put(n, box, leader, key)
 
@@ -259,6 +260,12 @@ class _Placer:
         w, h = box_size(text, bold=ask.bold)
         return (w + WEDGE_MM if ask.sign and text == ask.text else w), h
 
+    def open(self, ask: Ask) -> list[Box]:
+        """Places close by that the raster does not refuse, best first."""
+        boxes = list(self.beside(ask))
+        known = np.array([(b.x0, b.y0, b.x1, b.y1) for b in boxes], dtype=np.float64).reshape(-1, 4)
+        return [b for b, good in zip(boxes, self.grid.maybe(known).tolist(), strict=True) if good]
+
     def beside(self, ask: Ask) -> Iterator[Box]:
         """Places close by, best first."""
         w, h = self.size(ask, ask.text)
@@ -266,30 +273,34 @@ class _Placer:
         for off in BESIDE[ask.kind]:
             for i, point in enumerate(ask.points):
                 if ask.kind is Kind.JOINT:
-                    yield from _at_tip(point, ask.ways[i], w, h, off)
+                    yield from at_bar_tip(point, ask.ways[i], w, h, off)
                     continue
                 for way in ask.ways:
-                    near = _reach(way, w, h, off) if about else _support(way, w, h) + off
-                    yield from _about(point, way, near, w, h)
+                    near = reach_along(way, w, h, off) if about else support(way, w, h) + off
+                    yield from around_point(point, way, near, w, h)
         if about:
             for off in BESIDE[ask.kind][:2]:
                 for way in ask.ways:
-                    yield from _about(ask.points[0], way, _support(way, w, h) + off, w, h)
+                    yield from around_point(ask.points[0], way, support(way, w, h) + off, w, h)
 
     def at_leader(self, ask: Ask, text: str, rings: tuple[float, ...]) -> tuple[Box, Segment] | None:
         """A place at the end of a leader."""
         w, h = self.size(ask, text)
         keyed = rings is FAR_RINGS
-        for off in rings:
-            for point in ask.points:
-                for way in FINE_WAYS if keyed else LEADER_WAYS:
-                    reach = _support(way, w, h) + off
-                    box = box_at((point[0] + way[0] * reach, point[1] + way[1] * reach), w, h)
-                    if not self.grid.area.holds(box):
-                        continue
-                    leader = _leader(box, point, 0.0 if keyed else OFF_AXIS)
-                    if leader is not None and self.grid.free(box) and self.grid.clear(leader, point):
-                        return box, leader
+        ways = np.array(FINE_WAYS if keyed else LEADER_WAYS)
+        points = np.array(ask.points)
+        reach = np.abs(ways) @ np.array((w / 2, h / 2)) + np.array(rings)[:, None]
+        # ring, point, way: the order of preference
+        centre = points[None, :, None, :] + (ways * reach[..., None])[:, None, :, :]
+        flat = centre.reshape(-1, 2)
+        half = np.array((w / 2, h / 2))
+        boxes = np.concatenate((flat - half, flat + half), axis=1)
+        for i in np.flatnonzero(self.grid.maybe(boxes)).tolist():
+            point = ask.points[i // len(ways) % len(ask.points)]
+            box = box_at((float(flat[i, 0]), float(flat[i, 1])), w, h)
+            leader = leader_to(box, point, 0.0 if keyed else OFF_AXIS)
+            if leader is not None and self.grid.free(box) and self.grid.clear(leader, point):
+                return box, leader
         return None
 
     def ink(self, n: int, words: list[Words], strokes: list[Stroke]) -> None:
@@ -299,7 +310,7 @@ class _Placer:
         inner = box
         if ask.sign and not key:
             inner = Box(box.x0 + WEDGE_MM, box.y0, box.x1, box.y1)
-            strokes.append(_wedge(box, ask))
+            strokes.append(slope_wedge(box, ask))
         role = "key" if key else ask.kind.value
         words.append(words_in(inner, key or ask.text, role, ask.ref, bold=ask.bold or bool(key)))
         if leader is not None:
@@ -307,89 +318,103 @@ class _Placer:
 
     def keys(self, waiting: list[int], last: Mapping[int, Stand]) -> None:
         """Key letters for what found no place, and their rows."""
-        order = list(Kind)
-        names = _key_names()
-        for n in sorted(waiting, key=lambda n: (order.index(self.asks[n].kind), n)):
-            ask = self.asks[n]
-            key = next(names)
-            short = replace(ask, text=key, bold=True, sign="")
-            nowhere = last.get(n) == NOWHERE
-            if n in last and not nowhere:
-                self.again(n, last[n], short, key)
-            if n in self.at or nowhere:
-                key = "" if nowhere else key
-                self.table.append(TableRow(key, ask.kind.value, ask.text, ask.where, ask.ref))
-                continue
-            box = next((b for b in self.beside(short) if self.grid.free(b)), None)
-            found = (box, None) if box is not None else self.at_leader(short, key, FAR_RINGS)
-            if found is None:
-                key = ""
-            else:
-                self.put(n, found[0], found[1], key)
+        for n in sorted(waiting, key=self.table_order):
+            short = self.key_for(n)
+            if n in last and last[n] != NOWHERE:
+                self.again(n, last[n], short, short.text)
+            if n not in self.at:
+                found = self.spot(short, FAR_RINGS) or self.shove(short, FAR_RINGS)
+                if found is not None:
+                    self.put(n, found[0], found[1], short.text)
+        for n in sorted(self.short, key=self.table_order):
+            ask, key = self.asks[n], self.short[n].text if n in self.at else ""
             self.table.append(TableRow(key, ask.kind.value, ask.text, ask.where, ask.ref))
 
+    def table_order(self, n: int) -> tuple[int, int]:
+        """Rows of the side table go by kind, then as they were asked."""
+        return list(Kind).index(self.asks[n].kind), n
 
-def _about(point: XY, way: XY, reach: float, w: float, h: float) -> Iterator[Box]:
-    """A box whose middle lies along ``way``; straight above and below also a little to the sides."""
-    yield box_at((point[0] + way[0] * reach, point[1] + way[1] * reach), w, h)
-    if abs(way[0]) < 0.1:
-        for share in (0.3, -0.3, 0.48, -0.48):
-            yield box_at((point[0] + share * w, point[1] + way[1] * reach), w, h)
+    def key_for(self, n: int) -> Ask:
+        """A label as the key letters that stand for it."""
+        self.short[n] = replace(self.asks[n], text=next(self.names), bold=True, sign="")
+        return self.short[n]
 
+    def spot(self, ask: Ask, rings: tuple[float, ...]) -> tuple[Box, Segment | None] | None:
+        """A place for a label or a key: beside what it tells, else at a leader."""
+        box = next((b for b in self.open(ask) if self.grid.free(b)), None)
+        return (box, None) if box is not None else self.at_leader(ask, ask.text, rings)
 
-def _support(way: XY, w: float, h: float) -> float:
-    """From the middle of a box to the line across ``way`` that just touches it. [mm]"""
-    return abs(way[0]) * w / 2 + abs(way[1]) * h / 2
+    def shove(
+        self, ask: Ask, rings: tuple[float, ...], keyed: tuple[bool, ...] = (False, True)
+    ) -> tuple[Box, Segment | None] | None:
+        """A place that a neighbour, or at last two of them, give up.
 
-
-def _reach(way: XY, w: float, h: float, off: float) -> float:
-    """How far along ``way`` the middle of a box must lie for the box to stand ``off`` a point. [mm]"""
-    return min((w / 2 + off) / max(abs(way[0]), 1e-9), (h / 2 + off) / max(abs(way[1]), 1e-9))
-
-
-def _at_tip(tip: XY, way: XY, w: float, h: float, off: float) -> Iterator[Box]:
-    """Places of a number beyond the tip of its bar, straight on first, then to the sides."""
-    x, y = tip[0] + way[0] * off, tip[1] + way[1] * off
-    centre = (x + way[0] * (abs(way[0]) * w / 2 + abs(way[1]) * h / 2),
-              y + way[1] * (abs(way[0]) * w / 2 + abs(way[1]) * h / 2))  # fmt: skip
-    yield box_at(centre, w, h)
-    if abs(way[1]) > abs(way[0]):
-        for share in (0.25, -0.25, 0.5, -0.5):
-            yield box_at((x + share * w, centre[1]), w, h)
-    else:
-        for share in (0.4, -0.4, 0.8, -0.8):
-            yield box_at((centre[0], y + share * h), w, h)
-    for sx in (1, -1):
-        yield box_at((tip[0] + sx * (w / 2 + off), tip[1] + way[1] * h * 0.4), w, h)
-
-
-def _leader(box: Box, point: XY, off_axis: float) -> Segment | None:
-    """A leader from a label to a point, a little short at both ends."""
-    nx, ny = box.nearest(point[0], point[1])
-    dx, dy = nx - point[0], ny - point[1]
-    long = math.hypot(dx, dy)
-    if long < 2 * LEADER_ENDS + 1.0:
+        A neighbour goes to a leader, or (where ``keyed`` says so) to a key of its own; if it finds neither,
+        it stays where it was.
+        """
+        near = sorted((min(box.away(*p) for p in ask.points), n) for n, (box, _, _) in self.at.items())
+        names = [n for _, n in near]
+        for by_key in keyed:
+            groups: list[tuple[int, ...]] = [(n,) for n in names[:SHOVED]]
+            if by_key:
+                groups += combinations(names[:SHOVED_TWO], 2)
+            for group in groups:
+                found = self.moved_for(ask, rings, group, by_key=by_key)
+                if found is not None:
+                    return found
         return None
-    for ax, ay in ((0.0, 1.0), (0.8660, 0.5), (0.8660, -0.5)):
-        if abs(dx * ay - dy * ax) < off_axis * long:
-            return None
-    k = LEADER_ENDS / long
-    return (nx - dx * k, ny - dy * k, point[0] + dx * k, point[1] + dy * k)
 
+    def moved_for(
+        self, ask: Ask, rings: tuple[float, ...], group: tuple[int, ...], *, by_key: bool
+    ) -> tuple[Box, Segment | None] | None:
+        """A place once some others were moved; None, and nothing changed, if one of them cannot be."""
+        before = {n: self.take_out(n) for n in group}
+        keys = dict(self.short)
+        found = self.spot(ask, rings)
+        if found is not None:
+            self.hold(found)
+            for n in group:
+                moved = self.elsewhere(n, before[n][2], keyed=by_key)
+                if moved is None:
+                    break
+                self.put(n, *moved)
+            self.let_go(found)
+            if all(n in self.at for n in group):
+                return found
+        for n in group:
+            if n in self.at:
+                self.take_out(n)
+        for n in group:
+            self.put(n, *before[n])
+        self.short = keys
+        return None
 
-def _wedge(box: Box, ask: Ask) -> Stroke:
-    """The wedge of a slope: its thin end points the way the line falls."""
-    x0, x1, base = box.x0, box.x0 + WEDGE_MM - 0.9, box.y0 + 2.5
-    high, low = (x0, x1) if ask.sign == "falls right" else (x1, x0)
-    return Stroke(((low, base), (high, base), (high, base - 1.6)), "slope", ask.ref, closed=True)
+    def elsewhere(self, n: int, key: str, *, keyed: bool) -> tuple[Box, Segment | None, str] | None:
+        """Another place for a label that was taken out; ``keyed``: as a key if it must be."""
+        if not key:
+            found = self.spot(self.asks[n], RINGS)
+            if found is not None or not keyed:
+                return found and (*found, "")
+        short = self.short[n] if key else self.key_for(n)
+        spot = self.spot(short, FAR_RINGS)
+        return None if spot is None else (*spot, short.text)
 
+    def take_out(self, n: int) -> tuple[Box, Segment | None, str]:
+        """Take a label off the sheet."""
+        box, leader, key = self.at.pop(n)
+        self.grid.drop_box(box, STANDS if leader else n)
+        if leader is not None:
+            self.grid.drop_leader(leader)
+        return box, leader, key
 
-def _key_names() -> Iterator[str]:
-    letters = [c for c in string.ascii_lowercase if c not in "ijlo"]
-    for a in letters:
-        for b in letters:
-            yield a + b
-    for a in letters:
-        for b in letters:
-            for c in letters:
-                yield a + b + c
+    def hold(self, found: tuple[Box, Segment | None]) -> None:
+        """Keep a place free while another is sought."""
+        self.grid.add_box(found[0])
+        if found[1] is not None:
+            self.grid.add_leader(found[1])
+
+    def let_go(self, found: tuple[Box, Segment | None]) -> None:
+        """Undo :meth:`hold`."""
+        self.grid.drop_box(found[0], STANDS)
+        if found[1] is not None:
+            self.grid.drop_leader(found[1])

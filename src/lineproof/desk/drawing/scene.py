@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from lineproof.desk.drawing.sections import SectionMark
 from lineproof.job.graph import Vec
 
 
@@ -95,6 +96,8 @@ class Stub:
     words: str
     ref: str
     match: bool = False
+    section: SectionMark | None = None
+    """Of the line it leads to, where that is another one than this line's."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,6 +206,8 @@ class LineScene:
         Joints that belong to no leg: place, direction, mark.
     issued : bool
         Every joint has its issued number.
+    section : SectionMark or None
+        The test section of the line; None if the job has none.
     """
 
     line: str
@@ -212,6 +217,7 @@ class LineScene:
     legs: tuple[Leg, ...]
     loose: tuple[tuple[int, Vec, JointMark], ...] = ()
     issued: bool = True
+    section: SectionMark | None = None
 
 
 @dataclass(slots=True)

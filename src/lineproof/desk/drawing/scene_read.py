@@ -20,6 +20,7 @@ from lineproof.desk.drawing.scene import (
     Stub,
 )
 from lineproof.desk.drawing.scene_words import MATES, said, sign_and_words
+from lineproof.desk.drawing.sections import SectionMark
 from lineproof.floor.shown import Shown, show_length
 from lineproof.job.graph import Connection, End, LaidLine, LineGraph, Part, Run, Tie, Turn, Vec
 from lineproof.job.parts import PartKind
@@ -52,7 +53,13 @@ def joint_names(joints: tuple[JointPlace, ...], line: str) -> dict[tuple[str, st
     return {j.key: short(j.id) if j.id else f"j{n}" for n, j in enumerate(mine, 1)}
 
 
-def read_scene(graph: LineGraph, cutting: Cutting, line: str, shown: Shown) -> LineScene:
+def read_scene(
+    graph: LineGraph,
+    cutting: Cutting,
+    line: str,
+    shown: Shown,
+    sections: Mapping[str, SectionMark] | None = None,
+) -> LineScene:
     """The scene of one line.
 
     Parameters
@@ -63,12 +70,14 @@ def read_scene(graph: LineGraph, cutting: Cutting, line: str, shown: Shown) -> L
         A line of the graph.
     shown : Shown
         How the job shows lengths.
+    sections : mapping, optional
+        Test section of each line.
 
     Returns
     -------
     LineScene
     """
-    return _Reader(graph, cutting, graph.lines[line], shown).read()
+    return _Reader(graph, cutting, graph.lines[line], shown, sections or {}).read()
 
 
 @dataclass(slots=True)
@@ -77,6 +86,7 @@ class _Reader:
     cutting: Cutting
     line: LaidLine
     shown: Shown
+    sections: Mapping[str, SectionMark]
     places: SpotList = field(default_factory=SpotList)
     at: dict[str, int] = field(default_factory=dict)
     """Part id to number of its place."""
@@ -86,8 +96,8 @@ class _Reader:
     names: Mapping[tuple[str, str], str] = field(default_factory=dict)
     used: dict[str, set[str]] = field(default_factory=dict)
     turns: Mapping[str, Turn] = field(default_factory=dict)
-    starts: dict[End, str] = field(default_factory=dict)
-    """Port to the line that starts or ends there, in words."""
+    starts: dict[End, tuple[str, str]] = field(default_factory=dict)
+    """Port to ``to`` or ``from`` and the line that starts or ends there."""
 
     def read(self) -> LineScene:
         name = self.line.name
@@ -106,11 +116,11 @@ class _Reader:
         for c in self.graph.connections:
             for end, mate in ((c.a, c.b), (c.b, c.a)):
                 if c.line != name and self.graph.parts[end[0]].line == name:
-                    self.starts[end] = f"to {self.graph.parts[mate[0]].line}"
+                    self.starts[end] = ("to", self.graph.parts[mate[0]].line)
         for other in self.graph.lines.values():
             if other.name != name and other.runs:
-                self.starts[self.graph.runs[other.runs[-1]].b] = f"from {other.name}"
-                self.starts[self.graph.runs[other.runs[0]].a] = f"to {other.name}"
+                self.starts[self.graph.runs[other.runs[-1]].b] = ("from", other.name)
+                self.starts[self.graph.runs[other.runs[0]].a] = ("to", other.name)
         for run in runs:
             self.use(run.a)
             self.use(run.b)
@@ -154,6 +164,7 @@ class _Reader:
             legs=tuple(legs),
             loose=tuple(loose),
             issued=all(j.id for j in mine),
+            section=self.sections.get(name),
         )  # fmt: skip
 
     def use(self, end: End) -> None:
@@ -232,7 +243,7 @@ class _Reader:
         if sign is Sign.TEE:
             used = frozenset(self.used.get(part.id, set()))
             stubs = tuple(
-                Stub(p.out, self.branch_words(part, p.name), part.id)
+                Stub(p.out, self.branch_words(part, p.name), part.id, section=self.beyond(part, p.name))
                 for p in part.ports
                 if p.name not in used
             )
@@ -252,8 +263,16 @@ class _Reader:
     def branch_words(self, part: Part, port: str) -> str:
         """Where an open branch leads."""
         size = part.port(port).size
-        text = self.starts.get((part.id, port)) or f"branch {part.name}".strip()
-        return text if size == part.size else f"{text}, {size.text}"
+        text = " ".join(self.starts.get((part.id, port), ())) or f"branch {part.name}".strip()
+        text = text if size == part.size else f"{text}, {size.text}"
+        beyond = self.beyond(part, port)
+        return text if beyond is None or not beyond.name else f"{text}, section {beyond.name}"
+
+    def beyond(self, part: Part, port: str) -> SectionMark | None:
+        """The section of the line that an open branch leads to, if it is another one."""
+        _, line = self.starts.get((part.id, port), ("", ""))
+        mark = self.sections.get(line)
+        return None if mark == self.sections.get(self.line.name) else mark
 
     # ------------------------------------------------------------------ legs
 
@@ -345,7 +364,7 @@ class _Reader:
         words = self.branch_words(part, "c")
         joint = self.mark(self.by_saddle.pop(part_id, None), f"saddle {short(part_id)}")
         share = along / run.cc if run.cc > 1e-9 else 0.5
-        stub = Stub(port.out, f"{short(part_id)} {words}", part_id)
+        stub = Stub(port.out, f"{short(part_id)} {words}", part_id, section=self.beyond(part, "c"))
         return Saddle(min(max(share, 0.0), 1.0), stub, joint)
 
     def with_ties(

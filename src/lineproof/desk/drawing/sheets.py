@@ -10,13 +10,15 @@ from lineproof.desk.drawing import signs
 from lineproof.desk.drawing.cut import Cutter, Unit
 from lineproof.desk.drawing.held import Holder
 from lineproof.desk.drawing.ink import Box, Stroke, Words
+from lineproof.desk.drawing.meet import Floats
 from lineproof.desk.drawing.north import north_arrow
 from lineproof.desk.drawing.place import TableRow, place
 from lineproof.desk.drawing.project import North, View, way_on_paper
 from lineproof.desk.drawing.scene import Kind, LineScene, Sign
 from lineproof.desk.drawing.scene_read import read_scene
-from lineproof.desk.drawing.spread import Floats, Need, Spread, Tail
-from lineproof.desk.drawing.svg import svg_text
+from lineproof.desk.drawing.sections import SectionMark, section_marks
+from lineproof.desk.drawing.spread import Need, Spread, Tail
+from lineproof.desk.drawing.svg import SIDE_WORDS, side_table, svg_text
 from lineproof.desk.drawing.trace import LETTER_ROOM, Drawn, letter_reach, trace
 from lineproof.desk.drawing.widths import shorten, text_width
 from lineproof.floor.errors import BadInput
@@ -31,8 +33,10 @@ EDGE, SIDE, TOP = 1.5, 15.0, 9.0
 STRIP = 9.5
 """Height of the strip of words at the foot of a sheet. [mm]"""
 NORTH_W, NORTH_H = 19.0, 17.0
-LEAST_SHARE, LEAST_PLACED = 0.99, 0.93
+LEAST_SHARE, LEAST_PLACED = 0.99, 0.95
 """A sheet whose legs or labels find less room than this is cut again. [1]"""
+GIVE_UP = 0.90
+"""A sheet that places less than this before its labels make room for one another is given up. [1]"""
 FEWEST_UNITS = 2
 SMALLEST = (90.0, 70.0)
 """Smallest sheet that is drawn on. [mm]"""
@@ -77,6 +81,8 @@ class Sheet:
     room: float = 1.0
     """Share of the length its legs need for their signs and letters that they have. [1]"""
     whole: bool = True
+    sections: tuple[SectionMark, ...] = ()
+    """Test sections that are drawn on it."""
 
     @property
     def placed_share(self) -> float:
@@ -87,6 +93,10 @@ class Sheet:
     def svg(self) -> str:
         """The sheet as SVG."""
         return svg_of(self)
+
+    def on_screen(self, words: Sequence[str] = SIDE_WORDS) -> str:
+        """The sheet as SVG, with its side table below it as HTML under the words given."""
+        return svg_of(self) + side_table(((r.key, r.kind, r.text, r.where) for r in self.table), words)
 
 
 def svg_of(sheet: Sheet) -> str:
@@ -145,9 +155,10 @@ def line_sheets(
         raise BadInput(
             f"the job has no line {line}", allowed=", ".join(work.graph.lines), next="name one of them"
         )
-    return sheets_of(
-        read_scene(work.graph, work.cutting, line, work.job.settings.shown.shown), width_mm, height_mm, holder
-    )
+    settings = work.job.settings
+    marks = section_marks(settings.sections, work.graph)
+    scene = read_scene(work.graph, work.cutting, line, settings.shown.shown, marks)
+    return sheets_of(scene, width_mm, height_mm, holder)
 
 
 def sheets_of(
@@ -217,7 +228,7 @@ class _Maker:
     @staticmethod
     def readable(sheet: Sheet) -> bool:
         """Whether a sheet holds its legs: they have room, and nearly all labels found a place."""
-        return sheet.whole and sheet.room >= LEAST_SHARE
+        return sheet.whole and sheet.room >= LEAST_SHARE and sheet.placed_share >= LEAST_PLACED
 
     # ------------------------------------------------------------------ drawing it
 
@@ -281,7 +292,7 @@ class _Maker:
         area = Box(EDGE, EDGE, self.width - EDGE, self.height - STRIP)
         can_cut = len(units) > FEWEST_UNITS
         stood, keys = self.holder.labels(part, drawn.asks) if self.holder else ({}, {})
-        give_up = LEAST_PLACED if can_cut else 0.0
+        give_up = GIVE_UP if can_cut else 0.0
         placed = place(drawn, area, (corner,), give_up=give_up, last=stood, last_keys=keys)
         if self.holder:
             self.holder.note(number, part, view, crowd, drawn.asks, placed)
@@ -303,6 +314,7 @@ class _Maker:
             asked=placed.asked + inline,
             room=room,
             whole=placed.whole,
+            sections=_sections(part),
         )
 
     def held(self, part: LineScene, north: North | None) -> tuple[View, float] | None:
@@ -337,7 +349,10 @@ class _Maker:
         notes = ["Not to scale.", "Lengths centre to centre."]
         if not self.scene.issued:
             notes.append("j = joint number not issued yet.")
-        notes += ["Dashed = cut after taping.", "Bar = joint, letter = piece."]
+        notes += [mark.told for mark in sheet.sections]
+        if any(s.dashed for s in sheet.strokes if s.role == "pipe"):
+            notes.append("Dashed = cut after taping.")
+        notes.append("Bar = joint, letter = piece.")
         note = ""
         for one in notes:
             longer = f"{note} {one}".strip()
@@ -352,3 +367,11 @@ class _Maker:
     def drawing_words(self) -> str:
         """The drawing it was walked from."""
         return f"drawing {self.scene.drawing}" if self.scene.drawing else ""
+
+
+def _sections(part: LineScene) -> tuple[SectionMark, ...]:
+    """Test sections on a sheet: that of the line, then those its branches lead to."""
+    stubs = [stub for spot in part.spots for stub in spot.stubs]
+    stubs += [saddle.stub for leg in part.legs for saddle in leg.saddles]
+    found = [part.section, *(stub.section for stub in stubs)]
+    return tuple(dict.fromkeys(mark for mark in found if mark is not None))

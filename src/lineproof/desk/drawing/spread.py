@@ -11,12 +11,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
+from lineproof.desk.drawing.meet import Floats, crossed, folds, point_to_legs
 from lineproof.desk.drawing.project import SAME, BrokenScale, North, View, axes, distinct, drawn_gap, index_of
 from lineproof.job.graph import Vec
-
-Floats = NDArray[np.float64]
 
 CLEAR_MM = 10.0
 """Legs that run side by side want this much room between them. [mm]"""
@@ -31,6 +29,10 @@ SHAPES = (
     (1.0, 2.5, 2.5),
 )  # fmt: skip
 """Stretches of east, north and up that are tried first. [1]"""
+MEET_MM, ON_LEG_MM = 2.0, 1.5
+"""Two places nearer than this on paper coincide, and so does a place with a leg that ends elsewhere. [mm]"""
+OFFSET_MM = 6.0
+"""What is put into an axis where places coincide, for every place beyond it. [mm]"""
 TRIES = 24
 PER_TRY = 18
 
@@ -209,10 +211,10 @@ class Spread:
         same_way = (u @ u.T) > 0.0
         away = np.minimum.reduce(
             [
-                _point_to_legs(start, start, u, size),
-                _point_to_legs(end, start, u, size),
-                _point_to_legs(start, start, u, size).T,
-                _point_to_legs(end, start, u, size).T,
+                point_to_legs(start, start, u, size),
+                point_to_legs(end, start, u, size),
+                point_to_legs(start, start, u, size).T,
+                point_to_legs(end, start, u, size).T,
             ]
         )
         side_by_side = cross < 0.2
@@ -220,13 +222,77 @@ class Spread:
         bad = np.where(away < room, 1.0 - away / room, 0.0)
         bad = np.where(side_by_side & (away < 3.0), bad + 2.0, bad)
         # legs that share a place are bad only if they fold back on one another
-        folded = side_by_side & touch & _folds(ids, same_way)
-        bad = np.where(_crossed(start, end) & ~touch, bad + CROSSING, bad)
+        folded = side_by_side & touch & folds(ids, same_way)
+        bad = np.where(crossed(start, end) & ~touch, bad + CROSSING, bad)
         bad = np.where(touch, np.where(folded, 3.0, 0.0), bad)
         bad = np.triu(bad, 1)
         pairs = np.argwhere(bad > 0.05)
         worst = sorted(((-float(bad[i, j]), int(i), int(j)) for i, j in pairs))
         return float(bad.sum()), worst
+
+    def meeting(self, gaps: Floats) -> list[tuple[int, int]]:
+        """Places that coincide on paper but not in space, and places on a leg that does not end there.
+
+        Parameters
+        ----------
+        gaps : array
+            [mm]
+
+        Returns
+        -------
+        list of (int, int)
+            Two places, or a place and the nearer end of the leg it lies on.
+        """
+        if len(self.needs) < 2:
+            return []
+        p = self.paper(gaps)
+        start, end = p[self.a], p[self.b]
+        size = np.maximum(np.hypot(*(end - start).T), 1e-9)
+        away = point_to_legs(p, start, (end - start) / size[:, None], size)
+        mine = np.arange(len(p))[:, None]
+        own = (mine == self.a[None, :]) | (mine == self.b[None, :])
+        used = np.zeros(len(p), dtype=bool)
+        used[self.a] = used[self.b] = True
+        found: list[tuple[int, int]] = []
+        for n, leg in np.argwhere((away < MEET_MM) & ~own & used[:, None]).tolist():
+            ends = (int(self.a[leg]), int(self.b[leg]))
+            near = min(ends, key=lambda k: float(np.hypot(*(p[k] - p[n]))))
+            at_place = float(np.hypot(*(p[near] - p[n]))) < MEET_MM
+            joined = bool((((self.a == n) & (self.b == near)) | ((self.a == near) & (self.b == n))).any())
+            if (at_place and not joined) or (not at_place and away[n, leg] < ON_LEG_MM):
+                found.append((n, near))
+        return sorted(set(found))
+
+    def apart(self, gaps: Floats) -> tuple[Floats, int]:
+        """Shift places that coincide: an offset is put into an axis between them, so that equal stays equal.
+
+        Parameters
+        ----------
+        gaps : array
+            [mm]
+
+        Returns
+        -------
+        tuple
+            Gaps [mm], and how many pairs still coincide.
+        """
+        met = self.meeting(gaps)
+        for _ in range(TRIES):
+            if not met:
+                break
+            a, b = met[0]
+            best = (len(met), np.inf, gaps, met)
+            for k in range(3):
+                lo, hi = sorted((int(self.index[a, k]), int(self.index[b, k])))
+                for g in {self.first[k] + lo, self.first[k] + hi - 1} if hi > lo else ():
+                    tried = gaps.copy()
+                    tried[g] += OFFSET_MM
+                    left = self.meeting(tried)
+                    best = min(best, (len(left), -self.share(tried), tried, left), key=lambda t: t[:2])
+            if len(best[3]) >= len(met):
+                break
+            gaps, met = best[2], best[3]
+        return gaps, len(met)
 
     def search(self) -> tuple[Floats, float, float]:
         """Gaps that fit, with as few legs on one another as a short search finds.
@@ -234,7 +300,7 @@ class Spread:
         Returns
         -------
         tuple
-            Gaps [mm], the share of the needed lengths, the crowding that remains.
+            Gaps [mm], the share of the needed lengths (0 if places still coincide), the crowding left.
         """
         weight, gaps, share, crowd, worst = self.shaped()
         skip: set[tuple[int, int]] = set()
@@ -258,6 +324,11 @@ class Spread:
                 continue
             _, weight, gaps, share, worst = best
             crowd = self.crowding(gaps)[0]
+        if self.meeting(gaps):
+            gaps, left = self.apart(gaps)
+            fits = self.share(gaps)
+            share, crowd = min(share, fits) if not left else 0.0, self.crowding(gaps)[0]
+            gaps = gaps * min(fits, 1.0)
         return gaps, share, crowd
 
     def shaped(self) -> tuple[Floats, Floats, float, float, list[tuple[float, int, int]]]:
@@ -322,31 +393,3 @@ class Spread:
         )
         scales = [BrokenScale(self.real[k], tuple(drawn[k].tolist()), self.same[k]) for k in range(3)]
         return View(self.north, scales[0], scales[1], scales[2], shift)
-
-
-def _point_to_legs(points: Floats, start: Floats, u: Floats, size: Floats) -> Floats:
-    """Distance of each point (row) to each leg (column). [mm]"""
-    rel = points[:, None, :] - start[None, :, :]
-    t = np.clip((rel * u[None, :, :]).sum(axis=2), 0.0, size[None, :])
-    gap = rel - t[:, :, None] * u[None, :, :]
-    return np.asarray(np.hypot(gap[:, :, 0], gap[:, :, 1]), dtype=np.float64)
-
-
-def _crossed(start: Floats, end: Floats) -> NDArray[np.bool_]:
-    """Whether two legs cross."""
-
-    def side(p: Floats) -> Floats:
-        rel = p[:, None, :] - start[None, :, :]
-        along = (end - start)[None, :, :]
-        return np.asarray(along[:, :, 0] * rel[:, :, 1] - along[:, :, 1] * rel[:, :, 0], dtype=np.float64)
-
-    apart = side(start) * side(end) < 0
-    return np.asarray(apart & apart.T, dtype=np.bool_)
-
-
-def _folds(ids: NDArray[np.int64], same_way: NDArray[np.bool_]) -> NDArray[np.bool_]:
-    """Whether two legs that share a place lie on one another: they leave it the same way."""
-    a, b = ids[:, 0], ids[:, 1]
-    out_out = (a[:, None] == a[None, :]) | (b[:, None] == b[None, :])
-    out_in = (a[:, None] == b[None, :]) | (b[:, None] == a[None, :])
-    return np.asarray((out_out & same_way) | (out_in & ~same_way), dtype=np.bool_)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from xml.etree import ElementTree
 
 from lineproof.desk.drawing.ink import THICK, THIN, Stroke, Words
+from lineproof.desk.drawing.sections import dashes
 from lineproof.desk.drawing.widths import FAMILY
 
 _SPACE = "http://www.w3.org/2000/svg"
@@ -14,6 +15,8 @@ _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]")
 DASH: dict[str, str] = {"pipe": "3.2 1.4", "match": "5 1.2 0.8 1.2", "aid": "1 1.4", "stub": "1.6 1"}
 """Line patterns by role. [mm]"""
 INK = "#000"
+SIDE_WORDS = ("Key letters on this sheet", "key", "what", "name", "where")
+"""Over the side table, and over its columns."""
 
 
 def number(value: float) -> str:
@@ -91,6 +94,37 @@ def svg_text(
     return ElementTree.tostring(root, encoding="unicode") + "\n"
 
 
+def side_table(rows: Iterable[tuple[str, str, str, str]], words: Sequence[str] = SIDE_WORDS) -> str:
+    """The side table of a sheet as HTML, to stand below its drawing; empty if nothing is in it.
+
+    Parameters
+    ----------
+    rows : iterable of tuple of str
+        Key letters, what it is, its text, what it belongs to.
+    words : sequence of str
+        Its title, and what stands over its four columns.
+
+    Returns
+    -------
+    str
+    """
+    told = list(rows)
+    if not told:
+        return ""
+    table = ElementTree.Element("table", {"class": "side"})
+    ElementTree.SubElement(table, "caption").text = words[0]
+    head = ElementTree.SubElement(ElementTree.SubElement(table, "thead"), "tr")
+    for word in words[1:]:
+        ElementTree.SubElement(head, "th", {"scope": "col"}).text = word
+    body = ElementTree.SubElement(table, "tbody")
+    for key, *cells in told:
+        row = ElementTree.SubElement(body, "tr")
+        ElementTree.SubElement(row, "th", {"scope": "row"}).text = plain(key)
+        for cell in cells:
+            ElementTree.SubElement(row, "td").text = plain(cell)
+    return ElementTree.tostring(table, encoding="unicode", method="html")
+
+
 def _path(s: Stroke) -> ElementTree.Element:
     points = " L".join(f"{number(x)} {number(y)}" for x, y in s.points)
     given = {"d": f"M{points}{' Z' if s.closed else ''}"}
@@ -100,6 +134,10 @@ def _path(s: Stroke) -> ElementTree.Element:
         given["stroke-width"] = number(THICK)
     if s.dashed:
         given["stroke-dasharray"] = DASH.get(s.role, "2 1.2")
+    elif s.pattern:
+        given["stroke-dasharray"] = dashes(s.pattern)
+        if s.start:
+            given["stroke-dashoffset"] = number(s.start)
     if s.filled:
         given["fill"] = INK
     return ElementTree.Element("path", given)

@@ -290,7 +290,9 @@ class _Tracer:
         d = way_on_paper(stub.way, self.view.north)
         tip = (at[0] + d[0] * signs.STUB_MM, at[1] + d[1] * signs.STUB_MM)
         ghost = not stub.words
-        self.out.strokes.append(Stroke((at, tip), "stub", stub.ref, dashed=ghost))
+        mark = stub.section or self.scene.section
+        pattern = mark.pattern if mark else 0
+        self.out.strokes.append(Stroke((at, tip), "stub", stub.ref, dashed=ghost, pattern=pattern))
         if not ghost:
             n = self.over(stub.way, d)
             self.out.strokes.append(signs.bar(tip, d, n, 0.0, 1.2, "stub", stub.ref))
@@ -332,12 +334,16 @@ class _Tracer:
         for t in self.legs:
             for s, e, bit in t.letters:
                 self.letter(t, s, e, bit, others, lines)
+        pattern = self.scene.section.pattern if self.scene.section else 0
         for t in self.legs:
             for s, e, dashed, ref in t.solid:
                 if e - s > 0.05:
                     self.out.strokes.append(
-                        Stroke((t.at(s), t.at(e)), "pipe", ref, thick=True, dashed=dashed)
-                    )
+                        Stroke(
+                            (t.at(s), t.at(e)), "pipe", ref, thick=True, dashed=dashed, pattern=pattern,
+                            start=s if pattern else 0.0,
+                        )
+                    )  # fmt: skip
 
     def letter(
         self,

@@ -78,7 +78,7 @@ def _page(drawn: list[Drawn]) -> dict[str, object]:
     return {
         "kind": "line",
         "name": "Line sheet",
-        "where": drawn[0].where if len(drawn) == 1 else " and ".join(f"line {d.sheet.line}" for d in drawn),
+        "where": _where(drawn),
         "pictures": [
             {
                 "svg": d.sheet.svg, "w": d.sheet.width, "h": d.sheet.height,
@@ -88,6 +88,14 @@ def _page(drawn: list[Drawn]) -> dict[str, object]:
         ],
         "table": [[r.key, r.kind, r.text, r.where] for d in drawn for r in d.sheet.table],
     }  # fmt: skip
+
+
+def _where(drawn: list[Drawn]) -> str:
+    """What stands in the head of a page, and of each page its side table goes on to."""
+    if len(drawn) > 1:
+        return " and ".join(f"line {d.sheet.line}" for d in drawn)
+    sheet = drawn[0].sheet
+    return drawn[0].where + (f" · sheet {sheet.number} of {sheet.of}" if sheet.of > 1 else "")
 
 
 def line_words(pack: Pack, line: str, language: str = ENGLISH) -> str:

@@ -18,6 +18,12 @@ SHEET = (250.0, 160.0)
 """Room of a sheet on the screen; it is drawn as on paper and scaled. [mm]"""
 
 
+def side_words() -> tuple[str, ...]:
+    """Words over the side table of a sheet, in the language of the page."""
+    head = (t("lines.side_title"), t("lines.side_key"), t("lines.side_what"))
+    return (*head, t("lines.side_name"), t("lines.side_where"))
+
+
 @router.get("/lines", response_class=HTMLResponse)
 def lines(request: Request) -> HTMLResponse:
     """All lines of the job."""
@@ -42,6 +48,7 @@ def line(request: Request, name: str) -> HTMLResponse:
     return page(
         request, "line.html", title=t("lines.line", name=name), name=name,
         words=line_words(pack, name, language()),
-        sheets=[s.svg for s in sheets], legs=legs(pack.work.graph, name, shown, language()),
+        sheets=[s.on_screen(side_words()) for s in sheets],
+        legs=legs(pack.work.graph, name, shown, language()),
         legs_head=[f"lines.{key}" for key in LEGS],
     )  # fmt: skip

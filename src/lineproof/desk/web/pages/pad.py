@@ -15,6 +15,7 @@ from lineproof.desk.pad_answer import PadAnswer, pad_answer
 from lineproof.desk.pad_files import PadFile, lines_of, new_line, open_file, open_line, save_walk
 from lineproof.desk.web.forms import must_be_ours
 from lineproof.desk.web.page import page
+from lineproof.desk.web.pages.lines import side_words
 from lineproof.desk.web.tongue import Refused as NotTaken
 from lineproof.desk.web.tongue import refused, t, words_for_script
 from lineproof.floor.errors import BadInput, LineproofError, Place
@@ -219,6 +220,7 @@ def step(request: Request, asked: PadAsked) -> Response:
                 site.folder, asked.file, asked.line, asked.text, _step(asked.step) if asked.step else None,
                 recorded=site.recorded(),
                 last=(asked.last.text, asked.last.hold.hold()) if asked.last else None,
+                side=side_words(),
             )
         )  # fmt: skip
 
@@ -312,7 +314,7 @@ def _opened(request: Request, line: str) -> PadFile:
 def _pad(request: Request, line: str, opened: PadFile, text: str | None, said: str = "") -> HTMLResponse:
     site = request.app.state.site
     whole = opened.text if text is None else text
-    answer = pad_answer(site.folder, opened.file, line, whole, recorded=site.recorded())
+    answer = pad_answer(site.folder, opened.file, line, whole, recorded=site.recorded(), side=side_words())
     return page(
         request, "pad.html", title=t("pad.title_line", line=line), line=line, opened=opened, text=whole,
         answer=answer,
