@@ -99,6 +99,7 @@ ROWS: tuple[Row, ...] = (
     send("/tape/fitting", CREW),
     see("/pieces"),
     see("/joints"),
+    see("/tag"),
     see("/joint/{line}/{number}"),
     see("/may"),
     send("/may", RECORDS),

@@ -39,6 +39,7 @@ from lineproof.desk.web.pages import (
     release,
     settle,
     sync,
+    tag,
     tape,
 )
 from lineproof.desk.web.patience import Hurry, StillReading
@@ -55,6 +56,7 @@ PAGES = (
     tape,
     pieces,
     joints,
+    tag,
     may,
     figures,
     people,
