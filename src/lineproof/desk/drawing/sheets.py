@@ -37,6 +37,8 @@ LEAST_SHARE, LEAST_PLACED = 0.99, 0.95
 """A sheet whose legs or labels find less room than this is cut again. [1]"""
 GIVE_UP = 0.90
 """A sheet that places less than this before its labels make room for one another is given up. [1]"""
+TO_GROW = 0.93
+"""The same for a sheet that will be edited: it is cut earlier, so that what is added finds room. [1]"""
 FEWEST_UNITS = 2
 SMALLEST = (90.0, 70.0)
 """Smallest sheet that is drawn on. [mm]"""
@@ -225,10 +227,13 @@ class _Maker:
             start = max(stop, start + 1)
         return tuple(replace(s, of=len(made), words=(*s.words, *self.foot(s, len(made)))) for s in made)
 
-    @staticmethod
-    def readable(sheet: Sheet) -> bool:
-        """Whether a sheet holds its legs: they have room, and nearly all labels found a place."""
-        return sheet.whole and sheet.room >= LEAST_SHARE and sheet.placed_share >= LEAST_PLACED
+    def readable(self, sheet: Sheet) -> bool:
+        """Whether a sheet holds its legs: they have room, and nearly all labels found a place.
+
+        A sheet that is edited may lose a few more before it is cut again.
+        """
+        least = GIVE_UP if self.holder else LEAST_PLACED
+        return sheet.whole and sheet.room >= LEAST_SHARE and sheet.placed_share >= least
 
     # ------------------------------------------------------------------ drawing it
 
@@ -292,7 +297,7 @@ class _Maker:
         area = Box(EDGE, EDGE, self.width - EDGE, self.height - STRIP)
         can_cut = len(units) > FEWEST_UNITS
         stood, keys = self.holder.labels(part, drawn.asks) if self.holder else ({}, {})
-        give_up = GIVE_UP if can_cut else 0.0
+        give_up = (TO_GROW if self.holder else GIVE_UP) if can_cut else 0.0
         placed = place(drawn, area, (corner,), give_up=give_up, last=stood, last_keys=keys)
         if self.holder:
             self.holder.note(number, part, view, crowd, drawn.asks, placed)
