@@ -91,7 +91,7 @@ def test_an_edit_moves_few_labels_outside_the_touched_leg(job: tuple[Path, str])
         moved = [k for k in both if math.dist(before[k], after[k]) > 0.05]
         assert len(both) > 100
         shares.append(len(moved) / len(both))
-        assert shares[-1] <= 0.13, (step, moved)  # one that outgrows its sheet cuts it again: short of 5 %
+        assert shares[-1] <= 0.10, (step, moved)  # one that fills its sheet is drawn a little smaller
         nothing_overlaps(sheets)
     assert len(shares) >= 20
     assert sorted(shares)[int(0.95 * len(shares)) - 1] <= 0.05

@@ -36,6 +36,7 @@ from lineproof.desk.drawing.stand_off import (
     OFF_AXIS,
     RINGS,
     WEDGE_MM,
+    TableRow,
     around_point,
     at_bar_tip,
     key_names,
@@ -54,17 +55,6 @@ FIRST = {
     Kind.JOINT: 0, Kind.PIECE: 1, Kind.LENGTH: 2, Kind.TAPE: 3, Kind.MATCH: 1, Kind.BRANCH: 4, Kind.END: 3,
     Kind.SLOPE: 4, Kind.PART: 5, Kind.ROLL: 6, Kind.LEVEL: 6,
 }  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class TableRow:
-    """A row of the side table: the key on the drawing, and what it stands for."""
-
-    key: str
-    kind: str
-    text: str
-    where: str
-    ref: str
 
 
 Stand = tuple[XY, int]
@@ -101,6 +91,7 @@ def place(
     give_up: float = 0.0,
     last: Mapping[int, Stand] | None = None,
     last_keys: Mapping[int, Stand] | None = None,
+    shove: bool = True,
 ) -> Placed:
     """Place all labels of a sheet.
 
@@ -118,6 +109,8 @@ def place(
         Where labels stood before; those that can stand there again do, before any other is placed.
     last_keys : mapping, optional
         Where the keys of labels stood that had found no place; they keep their keys.
+    shove : bool
+        Labels make room for one another; not on the pad, where few may move.
 
     Returns
     -------
@@ -131,13 +124,14 @@ def place(
     for stroke in drawn.strokes:
         for s in stroke.segments:
             grid.add_line(s, THICK / 2 if stroke.thick else THIN / 2, crossable=stroke.role == "aid")
-    return _Placer(grid, drawn.asks).run(give_up, len(drawn.words), last or {}, last_keys or {})
+    return _Placer(grid, drawn.asks, shoves=shove).run(give_up, len(drawn.words), last or {}, last_keys or {})
 
 
 @dataclass(slots=True)
 class _Placer:
     grid: Grid
     asks: list[Ask]
+    shoves: bool = True
     at: dict[int, tuple[Box, Segment | None, str]] = field(default_factory=dict)
     """Label to its box, its leader, and its key if it stands in the side table."""
     choices: list[list[Box]] = field(default_factory=list)
@@ -189,7 +183,7 @@ class _Placer:
                     self.put(n, *spot)
                     keyed.remove(n)
             self.keys(keyed, last_keys)
-            whole = give_up == 0.0 or all(n in self.at for n in self.short)
+            whole = give_up == 0.0 or not self.shoves or all(n in self.at for n in self.short)
         words: list[Words] = []
         strokes: list[Stroke] = []
         for n in sorted(self.at):
@@ -352,6 +346,8 @@ class _Placer:
         A neighbour goes to a leader, or (where ``keyed`` says so) to a key of its own; if it finds neither,
         it stays where it was.
         """
+        if not self.shoves:
+            return None
         near = sorted((min(box.away(*p) for p in ask.points), n) for n, (box, _, _) in self.at.items())
         names = [n for _, n in near]
         for by_key in keyed:

@@ -12,12 +12,13 @@ from lineproof.desk.drawing.held import Holder
 from lineproof.desk.drawing.ink import Box, Stroke, Words
 from lineproof.desk.drawing.meet import Floats
 from lineproof.desk.drawing.north import north_arrow
-from lineproof.desk.drawing.place import TableRow, place
+from lineproof.desk.drawing.place import place
 from lineproof.desk.drawing.project import North, View, way_on_paper
 from lineproof.desk.drawing.scene import Kind, LineScene, Sign
 from lineproof.desk.drawing.scene_read import read_scene
 from lineproof.desk.drawing.sections import SectionMark, section_marks
 from lineproof.desk.drawing.spread import Need, Spread, Tail
+from lineproof.desk.drawing.stand_off import TableRow
 from lineproof.desk.drawing.svg import SIDE_WORDS, side_table, svg_text
 from lineproof.desk.drawing.trace import LETTER_ROOM, Drawn, letter_reach, trace
 from lineproof.desk.drawing.widths import shorten, text_width
@@ -298,7 +299,9 @@ class _Maker:
         can_cut = len(units) > FEWEST_UNITS
         stood, keys = self.holder.labels(part, drawn.asks) if self.holder else ({}, {})
         give_up = (TO_GROW if self.holder else GIVE_UP) if can_cut else 0.0
-        placed = place(drawn, area, (corner,), give_up=give_up, last=stood, last_keys=keys)
+        placed = place(
+            drawn, area, (corner,), give_up=give_up, last=stood, last_keys=keys, shove=not self.holder
+        )
         if self.holder:
             self.holder.note(number, part, view, crowd, drawn.asks, placed)
         inline = len(drawn.words)

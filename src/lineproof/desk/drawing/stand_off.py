@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import string
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from lineproof.desk.drawing.ink import Box, Segment, Stroke, box_at
 from lineproof.desk.drawing.project import XY
@@ -44,6 +45,17 @@ LEADER_ENDS = 0.45
 """A leader stops this short of its label and of what it points to. [mm]"""
 WEDGE_MM = 4.6
 """Room of the little wedge before a slope. [mm]"""
+
+
+@dataclass(frozen=True, slots=True)
+class TableRow:
+    """A row of the side table: the key on the drawing, and what it stands for."""
+
+    key: str
+    kind: str
+    text: str
+    where: str
+    ref: str
 
 
 def around_point(point: XY, way: XY, reach: float, w: float, h: float) -> Iterator[Box]:
