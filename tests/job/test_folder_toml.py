@@ -215,13 +215,15 @@ def test_the_template_tells_every_key(cls: type[Any]) -> None:
 
 def test_what_the_template_keeps_as_remarks_reads_too() -> None:
     lines = TEMPLATE.splitlines()
-    opened = [re.sub(r"^# (?=\[\[|\w+ = )", "", line) for line in lines]
+    opened = [re.sub(r"^# (?=\[|\w+ = )", "", line) for line in lines]
     table = tomllib.loads("\n".join(opened))
     assert "pressure_caps" in table
     extra = 'ends = "cement bell"\nbell_depth'
     s = read_settings("\n".join(opened).replace('ends = "plain" ', "#").replace("bell_depth", extra, 1))
     assert s.confirmations[0].by == "P-3"
     assert s.cap_of("S-1") is not None
+    assert s.closing.keep_closed == ("EX-9*",)
+    assert s.handling.mass is not None
     assert s.cutting.joint_angle_limit == pytest.approx(0.5 * 3.141592653589793 / 180)
 
 
@@ -408,7 +410,7 @@ def test_values_of_the_job_are_all_reached_by_the_tests_above() -> None:
     # the classes only seen as remarks in the template
     assert {Confirmation, PressureCap, BoltTorque, CementCard} <= set(classes())
     live = set(tomllib.loads(TEMPLATE))
-    assert {f.name for f in fields(Settings)} == live | {"pressure_caps", "confirmations"}
+    assert {f.name for f in fields(Settings)} == live | {"pressure_caps", "confirmations", "closing", "handling"}
 
 
 def test_a_missing_unit_is_its_own_kind_of_error() -> None:
