@@ -444,7 +444,7 @@ def test_large_and_broken_uploads_are_refused_at_the_edge(lan: Lan) -> None:
         lead.post(
             "/tape", content=b"\xff%%%&&=", headers={"content-type": "application/x-www-form-urlencoded"}
         ).status_code
-        == 422
+        == 400
     )
 
 
