@@ -31,11 +31,12 @@ GAP = {"line": "B-201a", "a": "E1", "b": "F1", "length": "4'"}
 RECORD_WRITES = {"/sync/entries", "/sync/photo/{digest}", "/may", "/record/{kind}", "/papers/make"}
 MAY_WRITE = {
     "lead": {
-        "/tape", "/pad/{line:path}", "/api/pad/step", "/api/pad/save", "/phones/pair", "/phones/drop",
+        "/tape", "/tape/fitting", "/pad/{line:path}", "/api/pad/step", "/api/pad/save", "/phones/pair",
+        "/phones/drop",
         "/settle",
         "/issue",
     },
-    "joiner": {"/tape"},
+    "joiner": {"/tape", "/tape/fitting"},
     "inspector": {"/settle"},
     "engineer": {"/settle"},
     "test_in_charge": {"/settle", "/release"},

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import importlib.util
 import sqlite3
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -12,8 +12,7 @@ from starlette.testclient import TestClient
 
 from web_rig import client
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "benchmarks"))
-import generated
+GENERATED = Path(__file__).resolve().parents[2] / "benchmarks" / "generated.py"
 
 pytestmark = pytest.mark.slow
 
@@ -47,6 +46,11 @@ def recorded(folder: Path, entries: int) -> TestClient:
     from lineproof.desk.record_book import job_uuid, settings_of
     from lineproof.logbook.sqlite_store import SqliteStore
 
+    spec = importlib.util.spec_from_file_location("generated_jobs", GENERATED)
+    assert spec is not None
+    assert spec.loader is not None
+    generated = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(generated)
     generated.write_job(folder, entries)
     job = job_uuid(settings_of(folder))
     hand = Hand(job)

@@ -58,11 +58,15 @@ def test_the_help_lists_every_verb_and_no_other() -> None:
         "walk",
         "taped",
         "plan",
+        "sequence",
         "figure",
         "demo",
         "serve",
         "now",
+        "days",
+        "hours",
         "record",
+        "phones",
         "may",
     )
 

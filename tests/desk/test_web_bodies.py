@@ -54,7 +54,7 @@ def test_each_call_takes_its_own_types_and_no_more_than_its_size(tmp_path: Path,
     before = sorted(folder.rglob("*"))
     path = row.path.replace("{line:path}", "EX-1")
     with client(folder) as page:
-        for kind in ("text/html", "image/svg+xml", "application/octet-stream", ""):
+        for kind in sorted({"text/html", "image/svg+xml", "application/octet-stream", ""} - {*row.takes}):
             told = page.post(path, content=b"x", headers={"content-type": kind})
             assert told.status_code == 415, kind
             assert row.takes[0] in told.text

@@ -23,7 +23,8 @@ READ_NO_TABLE = {
     "PRS-05", "PRT-01", "PRT-04",
     "RAI-01", "RAI-02", "RAI-03", "RAI-04", "RAI-05", "RAI-06", "RAI-07", "RAI-08", "RAI-09",
     "RAI-10", "RAI-11",
-    "SEQ-01", "SEQ-02", "SEQ-03", "SEQ-04", "SPL-01", "STK-01", "STK-02", "SYS-01", "SYS-02", "SYS-04", "TNT-01",
+    "SEQ-01", "SEQ-02", "SEQ-03", "SEQ-04",
+    "SPL-01", "STK-01", "STK-02", "SYS-01", "SYS-02", "SYS-04", "TNT-01",
 }  # fmt: skip
 GO_CASES = [c for c in CASES if c.verdict is Verdict.GO]
 READING = [c for c in GO_CASES if ask(c.id, c.facts, CONFIRMED).sources]

@@ -410,7 +410,8 @@ def test_values_of_the_job_are_all_reached_by_the_tests_above() -> None:
     # the classes only seen as remarks in the template
     assert {Confirmation, PressureCap, BoltTorque, CementCard} <= set(classes())
     live = set(tomllib.loads(TEMPLATE))
-    assert {f.name for f in fields(Settings)} == live | {"pressure_caps", "confirmations", "closing", "handling"}
+    remarked = {"pressure_caps", "confirmations", "closing", "handling"}
+    assert {f.name for f in fields(Settings)} == live | remarked
 
 
 def test_a_missing_unit_is_its_own_kind_of_error() -> None:

@@ -130,6 +130,7 @@ def test_cans_gauges_releases_and_the_rest_stand_under_their_names() -> None:
     ]
     assert "zero_proved" in {event.kind for event in state.sections["B-2"].events}
     others = {"step_in_clock", "issue", "imported", "answer", "humidity", "card"}
+    others |= {"phone_paired", "phone_dropped", "chain_bound", "refusals"}
     assert {event.kind for event in state.others} == others
     assert {event.kind for event in state.pending} == {"correction", "time_confirmed"}
     assert state.unknown == ()

@@ -7,6 +7,7 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from functools import cache
+from types import UnionType
 from typing import TYPE_CHECKING, Any, cast, get_args, get_type_hints
 
 from lineproof.floor.errors import BadInput, LineproofError
@@ -147,6 +148,8 @@ def _class_at(path: Path) -> type[Any]:
     here: Any = Settings
     for step in path:
         here = _inner(here) if isinstance(step, int) else _hints(here)[step]
+        if isinstance(here, UnionType):  # a table that may be left out
+            here = _inner(here)
     return cast(type[Any], here)
 
 

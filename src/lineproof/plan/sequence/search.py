@@ -281,7 +281,6 @@ def cheapest_of(
     # a hair more for later names, so that equal sets come out the same everywhere
     scale = max(max(every[n].cost for n in names), 1.0)
     solver = Quiet()
-    solver.setOptionValue("threads", 1)
     solver.setOptionValue("mip_rel_gap", 0.0)
     solver.setOptionValue("mip_abs_gap", 1e-9)
     for k, n in enumerate(names):
