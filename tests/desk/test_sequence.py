@@ -17,7 +17,7 @@ ROOT = Path(__file__).resolve().parents[2]
 @pytest.fixture(scope="module")
 def pool(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("pool") / "job"
-    shutil.copytree(ROOT / "examples" / "tolbrake", folder)
+    shutil.copytree(ROOT / "examples" / "tolbrake", folder, ignore=shutil.ignore_patterns("out"))
     return folder
 
 
