@@ -196,6 +196,9 @@ def test_the_card_is_read_in_the_sun_in_every_state(chromium: Browser, tmp_path:
         page.locator("main button", has_text="Joiner 1").first.click()
         page.wait_for_selector("#photo")
         held("open")
+        page.click("#do-dry_fit")
+        page.wait_for_selector("#do-marked.big")
+        held("dry fit told")
         steps = (
             "marked", "cleaned", "socket_primed", "pipe_primed", "socket_primed_again", "pipe_cemented",
             "socket_cemented", "pipe_cemented_again", "pushed", "home",
