@@ -55,6 +55,7 @@ class KeptSite:
         self._newest = NO_RECEIPT
         self._fold = Fold()
         self._entries: list[Entry] = []
+        self._taken_at: dict[int, datetime] = {}
         self._pressed: tuple[str, Mapping[str, str], tuple[tuple[str, Release, bool], ...]] | None = None
 
     @property
@@ -178,19 +179,20 @@ class KeptSite:
             return known_by(self.folder, None, now)
         if self._store is None:
             self._store = SqliteStore(path)
-            self._fold, self._entries, self._newest = Fold(), [], NO_RECEIPT
+            self._fold, self._entries, self._newest, self._taken_at = Fold(), [], NO_RECEIPT, {}
         store = self._store
         taken = store.receipt()
         last = self._newest
-        if taken.number < last.number or store.receipt(last.number).seal != last.seal:
-            self._fold, self._entries, last = Fold(), [], NO_RECEIPT
-        for stored in store.read_since(last.number):
-            if stored.receipt > taken.number:
-                break
-            self._fold.add(stored)
-            self._entries.append(stored.entry)
+        if (taken.number, taken.seal) != (last.number, last.seal):
+            if taken.number < last.number or store.receipt(last.number).seal != last.seal:
+                self._fold, self._entries, last, self._taken_at = Fold(), [], NO_RECEIPT, {}
+            for stored in store.read_since(last.number):
+                if stored.receipt > taken.number:
+                    break
+                self._fold.add(stored)
+                self._entries.append(stored.entry)
         self._newest = taken
-        return known_with(store, taken, self._fold.state(), tuple(self._entries), now)
+        return known_with(store, taken, self._fold.state(), tuple(self._entries), now, self._taken_at)
 
     def may_raise(self, asked: Asked, when: str = "") -> tuple[SiteKnown, MayRaise]:
         """Whether a section may be filled or raised.

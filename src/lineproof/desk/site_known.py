@@ -258,7 +258,12 @@ def known_by(folder: Path, receipt: int | None, now: datetime) -> Known:
 
 
 def known_with(
-    store: SqliteStore, taken: Receipt, state: State, entries: Sequence[Entry], now: datetime
+    store: SqliteStore,
+    taken: Receipt,
+    state: State,
+    entries: Sequence[Entry],
+    now: datetime,
+    held: dict[int, datetime] | None = None,
 ) -> Known:
     """What an open logbook held at a receipt, folded already.
 
@@ -271,15 +276,21 @@ def known_with(
         Those that it was folded from.
     now : datetime
         The moment judged.
+    held : dict, optional
+        When receipts before this one were taken, as read earlier; those read now are put in.
 
     Returns
     -------
     Known
     """
+    held = {} if held is None else held
     received: dict[int, datetime] = {}
     for number in range(taken.number, 0, -1):
-        at = store.receipt(number).received_at
-        if at is None or now - at > SEEN:
+        at = held.get(number) or store.receipt(number).received_at
+        if at is None:
+            break
+        held[number] = at
+        if now - at > SEEN:
             break
         received[number] = at
     return Known(state, taken.number, taken.head, received, tuple(store.warnings), store.files(), entries)
