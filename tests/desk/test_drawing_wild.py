@@ -162,6 +162,32 @@ def depth(found: Found, run: Run, at: Point) -> float:
     return float(there @ np.array(EYE[found.right]))
 
 
+def order(a: Run, b: Run) -> list[int]:
+    """What true coordinates alone say of two legs that cross on paper: 1 where the first is in front.
+
+    Their places at the crossing differ along the line of sight only, so one axis on which one leg lies wholly
+    above the other tells which is nearer, whatever rising map is drawn.
+    """
+    told = []
+    for k in range(3):
+        (a0, a1), (b0, b1) = (sorted(p[k] for p in ends(leg)) for leg in (a, b))
+        above, below = a0 >= b1 - WHOLE / 2, b0 >= a1 - WHOLE / 2
+        told.append((above - below) * (1 if max(a1, b1) - min(a0, b0) > WHOLE else 0))
+    return told
+
+
+def in_front(found: Found, a: Run, b: Run, at: Point) -> bool:
+    """Whether the first of two legs is nearer to the eye where they cross.
+
+    The map found is one of many that explain the strokes: it may draw two heights as one, and the depths it
+    gives are then equal but for rounding. Where the true coordinates settle the order they are asked instead.
+    """
+    told = {int(s * EYE[found.right][k]) for k, s in enumerate(order(a, b)) if s}
+    if len(told) == 1:
+        return told == {1}
+    return depth(found, a, at) > depth(found, b, at)
+
+
 def gap_faults(found: Found, legs: list[tuple[Run, Drawn]]) -> list[str]:
     """Crossings whose rear leg has no gap, or whose front leg has one."""
     wrong: list[str] = []
@@ -171,7 +197,7 @@ def gap_faults(found: Found, legs: list[tuple[Run, Drawn]]) -> list[str]:
         at = s.line.intersection(t.line)
         if min(Point(p).distance(at) for leg in (s, t) for p in (leg.a, leg.b)) < 0.6:
             continue
-        front, rear = (s, t) if depth(found, r, at) > depth(found, q, at) else (t, s)
+        front, rear = (s, t) if in_front(found, r, q, at) else (t, s)
         front_ink = min(stroke.line.distance(at) for stroke in front.strokes)
         rear_ink = min(stroke.line.distance(at) for stroke in rear.strokes)
         if front_ink > 0.05 or rear_ink < 0.8:
@@ -230,6 +256,7 @@ def test_a_crossing_with_no_gap_or_the_wrong_gap_is_seen() -> None:
             seen += 1
             at = s.line.intersection(t.line)
             front, rear = ((r, s), (q, t)) if depth(found, r, at) > depth(found, q, at) else ((q, t), (r, s))
+            assert in_front(found, r, q, at) == (front[0] is r)  # true coordinates and the map found agree
             whole = Line((rear[1].a, rear[1].b), "pipe", "", 0.7, "")
             filled = (rear[0], Drawn(rear[1].a, rear[1].b, (whole,)))
             assert gap_faults(found, [front, filled]) != []

@@ -333,10 +333,18 @@ class _Maker:
         return self.holder.view(part, self.spread(part, north), area)
 
     def trim(self, drawn: Drawn) -> None:
-        """Leave out helping lines that would run off the sheet."""
+        """Leave out helping lines that would run off the sheet, and what would point to them."""
         area = Box(EDGE, EDGE, self.width - EDGE, self.height - STRIP)
-        drawn.strokes[:] = [
-            s for s in drawn.strokes if s.role != "aid" or all(area.away(x, y) == 0.0 for x, y in s.points)
+        off = [
+            s for s in drawn.strokes if s.role == "aid" and any(area.away(x, y) > 0.0 for x, y in s.points)
+        ]
+        drawn.strokes[:] = [s for s in drawn.strokes if s not in off]
+        corners = {f"{s.ref}:roll": s.points[1:-1] for s in off}
+        drawn.asks[:] = [
+            replace(a, points=tuple(p for p in a.points if p not in corners[a.ref]))
+            if a.ref in corners
+            else a
+            for a in drawn.asks
         ]
 
     def corner(self, drawn: Drawn) -> Box | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from lineproof.desk.drawing import signs
+from lineproof.desk.drawing.crossing import half_gap, meet, sleeves_aside, without
 from lineproof.desk.drawing.ink import Segment, Stroke, Words, box_at, box_size, words_in
 from lineproof.desk.drawing.project import XY, View, nearness, project, way_on_paper
 from lineproof.desk.drawing.scene import Bit, JointMark, Kind, Leg, LineScene, Mate, Saddle, Sign, Spot, Stub
@@ -13,8 +14,6 @@ from lineproof.job.places import top_line
 
 LETTER_ROOM = 3.0
 """Pipe that must remain to the two sides of a letter set into it, together. [mm]"""
-GAP_MM = 1.5
-"""Half the gap in the rear line where two legs cross, measured square to the front line. [mm]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,8 +155,13 @@ class _Tracer:
         s = off_a
         if off_a > trim_a:
             t.solid.append((trim_a, s, False, self.scene.spots[leg.a].ref))
-        for bit in leg.bits:
-            e = s + each
+        over = self.crossed_by(t)
+        sleeves_at = [
+            off_a + n * (each + sleeve) - sleeve / 2 for n, b in enumerate(leg.bits, 1) if b.sleeve_after
+        ]
+        aside = sleeves_aside(sleeves_at, [(c, sleeve / 2 + half_gap(sine)) for c, sine in over], each)
+        for n, bit in enumerate(leg.bits):
+            e = s + each + (aside if n == 0 else -aside if n == len(leg.bits) - 1 else 0.0)
             t.solid.append((s, e, bit.taped_later, bit.ref))
             for mark, along in ((bit.a, s), (bit.b, e)):
                 if mark is not None:
@@ -173,6 +177,12 @@ class _Tracer:
         self.leg_labels(t, off_a, t.long - off_b)
         for saddle in leg.saddles:
             self.saddle(t, saddle, off_a, t.long - off_b)
+
+    def crossed_by(self, t: Traced) -> list[tuple[float, float]]:
+        """Where other legs cross a leg on paper, and the sine of the angle. [mm, 1]"""
+        ends = {t.leg.a, t.leg.b}
+        met = [meet(t, o) for o in self.legs if not ends & {o.leg.a, o.leg.b}]
+        return [(m[0], m[2]) for m in met if m is not None]
 
     def mates(self, t: Traced, trim_a: float, trim_b: float, k: float) -> None:
         """What carries the pipe at its two ends."""
@@ -311,7 +321,7 @@ class _Tracer:
                 t = self.legs[j]
                 if {s.leg.a, s.leg.b} & {t.leg.a, t.leg.b}:
                     continue
-                met = _meet(s, t)
+                met = meet(s, t)
                 if met is None:
                     continue
                 along_s, along_t, sine = met
@@ -322,10 +332,10 @@ class _Tracer:
                 if abs(near_s - near_t) < 1e-6:
                     continue
                 rear, along = (i, along_s) if near_s < near_t else (j, along_t)
-                reach = min(GAP_MM / max(sine, 0.3), 4.0)
+                reach = half_gap(sine)
                 cuts.setdefault(rear, []).append((along - reach, along + reach))
         for i, gaps in cuts.items():
-            self.legs[i].solid = _without(self.legs[i].solid, gaps)
+            self.legs[i].solid = without(self.legs[i].solid, gaps)
 
     def pipes(self) -> None:
         """Letters into the pipe where there is room, then the pipe itself."""
@@ -369,7 +379,7 @@ class _Tracer:
                 continue
             if any(wide.meets(w.box) for w in self.out.words):
                 continue
-            t.solid = _without(t.solid, [(along - reach, along + reach)])
+            t.solid = without(t.solid, [(along - reach, along + reach)])
             self.out.words.append(words_in(box, text, Kind.PIECE.value, bit.ref, bold=True))
             break
         else:
@@ -386,34 +396,3 @@ def letter_reach(text: str, d: XY) -> float:
     """Half the break that a piece's letter needs in a pipe that runs along ``d``. [mm]"""
     w, h = box_size(text, bold=True)
     return min(w / 2 / max(abs(d[0]), 1e-9), h / 2 / max(abs(d[1]), 1e-9)) + 0.6
-
-
-def _meet(s: Traced, t: Traced) -> tuple[float, float, float] | None:
-    """Where two legs cross on paper: along the one, along the other, sine of the angle."""
-    sine = s.d[0] * t.d[1] - s.d[1] * t.d[0]
-    if abs(sine) < 1e-6 or s.long < 1e-6 or t.long < 1e-6:
-        return None
-    dx, dy = t.a[0] - s.a[0], t.a[1] - s.a[1]
-    along_s = (dx * t.d[1] - dy * t.d[0]) / sine
-    along_t = (dx * s.d[1] - dy * s.d[0]) / sine
-    if 0 < along_s < s.long and 0 < along_t < t.long:
-        return along_s, along_t, abs(sine)
-    return None
-
-
-def _without(
-    solid: list[tuple[float, float, bool, str]], gaps: list[tuple[float, float]]
-) -> list[tuple[float, float, bool, str]]:
-    """Stretches less gaps."""
-    for lo, hi in gaps:
-        left: list[tuple[float, float, bool, str]] = []
-        for s, e, dashed, ref in solid:
-            if e <= lo or s >= hi:
-                left.append((s, e, dashed, ref))
-                continue
-            if s < lo:
-                left.append((s, lo, dashed, ref))
-            if e > hi:
-                left.append((hi, e, dashed, ref))
-        solid = left
-    return solid
